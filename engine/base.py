@@ -1,0 +1,60 @@
+"""The knowledge base in memory: every entry by section and id, with the place it stands."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from functools import cached_property
+
+from engine import schema
+from engine.problems import Place
+
+
+@dataclass(frozen=True, eq=False)
+class Base:
+    """A knowledge base that has been read and whose references all resolve. Compared by identity."""
+
+    roles: schema.Roles
+    questions: Mapping[str, schema.Question]
+    forms: Mapping[str, schema.Form]
+    nodes: Mapping[str, schema.Node]
+    faults: Mapping[str, schema.Fault]
+    technologies: Mapping[str, schema.Technology]
+    rules: Mapping[str, schema.Rule]
+    repairs: Mapping[str, schema.Repair]
+    cautions: Mapping[str, schema.Caution]
+    causes: Mapping[str, schema.Cause]
+    sources: Mapping[str, schema.Source]
+    access: Mapping[str, schema.Access]
+    tools: Mapping[str, schema.Tool]
+    terms: Mapping[str, str]
+    settings: Mapping[str, schema.Setting]
+    cases: Mapping[str, schema.Case]
+    places: Mapping[tuple[str, str], Place] = field(repr=False)
+
+    def place(self, section: str, entry: str) -> Place:
+        """Where an entry stands."""
+        return self.places[section, entry]
+
+    def setting(self, name: str) -> float:
+        """The figure of a setting as shipped."""
+        return self.settings[name].value
+
+    @cached_property
+    def circumstances(self) -> frozenset[str]:
+        """The questions whose answers are facts about vehicle or complaint, and no evidence."""
+        return frozenset(name for name, question in self.questions.items() if question.kind == "circumstance")
+
+    @cached_property
+    def order(self) -> Mapping[str, int]:
+        """The place of each question in the base: the one order in which facts are declared."""
+        return {name: index for index, name in enumerate(self.questions)}
+
+    @cached_property
+    def conclusions(self) -> Mapping[str, frozenset[str]]:
+        """The values that rules can conclude, by the name of the conclusion."""
+        found: dict[str, set[str]] = {}
+        for rule in self.rules.values():
+            for name, value in rule.concludes.items():
+                found.setdefault(name, set()).add(value)
+        return {name: frozenset(values) for name, values in found.items()}
