@@ -26,7 +26,9 @@ class Row(BaseModel):
 
     model_config = ConfigDict(frozen=True, extra="forbid")
 
-    status: Status = Field(description="read: seen in a text; derived: computed; memory: recalled, look it up; practice: of the trade.")
+    status: Status = Field(
+        description="read: seen in a text; derived: computed; memory: recalled, look it up; practice: of the trade."
+    )
     source: str = Field(description="Where the figures come from.", min_length=3)
     note: str = Field("", description="What a user of the row should know, such as sources that disagree.")
 

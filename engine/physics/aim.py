@@ -23,7 +23,7 @@ class Step:
 
 @dataclass(frozen=True)
 class Offset:
-    """How a beam stands: `inside` the limits or not, `way` (up, down, on), how far from `target` in slope and metres."""
+    """How a beam stands: `inside` the limits, `way` (up, down, on), how far from `target` in slope and metres."""
 
     inclination: float
     target: float

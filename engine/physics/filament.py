@@ -5,6 +5,7 @@ encyclopaedia article "Lamp rerating") hold within about 10 % of the rated volta
 still answer, as an estimate; `handbook_range` tells which of the two it is.
 """
 
+import math
 from dataclasses import dataclass
 
 from engine.physics._check import within
@@ -48,7 +49,7 @@ def handbook_range(volts: float, stated: float) -> bool:
 
 def current(filament: Filament, volts: float) -> float:
     """Current in A at `volts` (V, 0.1 to 1.6 of stated): stated current times (V/Vs)^0.55. ValueError outside."""
-    return filament.watts / filament.volts * _share(volts, filament.volts) ** CURRENT_EXPONENT
+    return filament.watts / filament.volts * math.pow(_share(volts, filament.volts), CURRENT_EXPONENT)
 
 
 def power(filament: Filament, volts: float) -> float:
@@ -63,18 +64,18 @@ def resistance(filament: Filament, volts: float) -> float:
 
 def light_share(volts: float, stated: float, exponent: float = LIGHT_EXPONENT) -> float:
     """Light at `volts` as a share of the light at `stated` (both V): (V/Vs)^3.4, good to 5 % per 10 % of volts."""
-    return _share(volts, stated) ** within("The light exponent", exponent, 2.0, 4.5)
+    return math.pow(_share(volts, stated), within("The light exponent", exponent, 2.0, 4.5))
 
 
 def life_share(volts: float, stated: float, exponent: float = LIFE_EXPONENT) -> float:
     """Life at `volts` as a share of that at `stated` (both V): (V/Vs)^-13; below 0.9 the halogen cycle may stop."""
-    return _share(volts, stated) ** within("The life exponent", exponent, -18.0, -9.0)
+    return math.pow(_share(volts, stated), within("The life exponent", exponent, -18.0, -9.0))
 
 
 def colour_temperature(kelvin: float, volts: float, stated: float) -> float:
     """Colour temperature in K at `volts`, for `kelvin` (1800 to 3700 K) at `stated` volts: exponent 0.42."""
     within("The colour temperature", kelvin, 1800, 3700, "K")
-    return kelvin * _share(volts, stated) ** COLOUR_EXPONENT
+    return kelvin * math.pow(_share(volts, stated), COLOUR_EXPONENT)
 
 
 def tungsten_resistivity(kelvin: float) -> float:
@@ -106,7 +107,7 @@ def loaded_volts(filament: Filament, supply: float, circuit_resistance: float) -
     rated = filament.watts / filament.volts
 
     def excess(volts: float) -> float:
-        return volts + circuit_resistance * rated * (volts / filament.volts) ** CURRENT_EXPONENT - supply
+        return volts + circuit_resistance * rated * math.pow(volts / filament.volts, CURRENT_EXPONENT) - supply
 
     return root_between(excess, 0.0, supply)
 

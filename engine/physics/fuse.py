@@ -38,7 +38,7 @@ def check_gates(gates: Sequence[Gate]) -> None:
     for a, b in pairwise(gates):
         if not (a.multiple < b.multiple and a.shortest >= b.shortest and a.longest >= b.longest):
             raise ValueError(
-                f"The gate at {b.multiple:g} times the rating must come after that at {a.multiple:g}, and open no later."
+                f"The gate at {b.multiple:g} times the rating must come after that at {a.multiple:g} and open no later."
             )
 
 

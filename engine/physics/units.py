@@ -52,7 +52,8 @@ _UNITS = (
 UNITS = {unit.symbol: unit for unit in _UNITS}
 
 # Greek omega and the ohm sign are two characters that look alike; both get typed.
-_OHMS = {p + sign: p + "ohm" for sign in ("\N{GREEK CAPITAL LETTER OMEGA}", "\N{OHM SIGN}") for p in ("", "m", "k", "M")}
+_OMEGAS = ("\N{GREEK CAPITAL LETTER OMEGA}", "\N{OHM SIGN}")
+_OHMS = {prefix + omega: prefix + "ohm" for omega in _OMEGAS for prefix in ("", "m", "k", "M")}
 _SPELLINGS = _OHMS | {
     "volt": "V", "volts": "V", "millivolts": "mV", "amp": "A", "amps": "A", "ampere": "A", "amperes": "A",
     "ohms": "ohm", "watt": "W", "watts": "W", "sec": "s", "second": "s", "seconds": "s", "minute": "min",
@@ -161,5 +162,5 @@ _SYSTEMS = {
 
 
 def preferred(kind: str, system: str = "metric") -> str:
-    """The unit of `system` (metric, imperial) for a `kind`: height, distance, temperature, section; else `kind` itself."""
+    """The unit of `system` (metric, imperial) for height, distance, temperature or section; any other `kind` itself."""
     return _SYSTEMS[system].get(kind, kind)
