@@ -14,7 +14,7 @@ from engine import yamltree
 from engine.physics.aim import Step
 from engine.physics.filament import Filament
 from engine.physics.fuse import Gate, check_gates
-from engine.problems import KnowledgeError, Place, Problem, error
+from engine.problems import KnowledgeError, Place, Problem, error, nearest
 
 Status: TypeAlias = Literal["read", "derived", "memory", "practice"]
 Positive: TypeAlias = Annotated[float, Field(gt=0, allow_inf_nan=False)]
@@ -214,9 +214,18 @@ class Tables:
     fuses: MappingProxyType[str, Fuse]
     aim_rules: MappingProxyType[str, AimRule]
 
-    def nearest_cable(self, area: float) -> Cable:
-        """The row whose section is closest to `area` (m2)."""
-        return min(self.cables.values(), key=lambda row: abs(math.log(row.area / area)))
+    def cable_per_metre(self, area: float) -> float:
+        """Ohm per metre at 20 C of a section in m2: the nearest row's, carried over in proportion."""
+        row = min(self.cables.values(), key=lambda row: abs(math.log(row.area / area)))
+        return row.per_metre * row.area / area
+
+    def light_source(self, name: str) -> LightSource:
+        """The row of a category, whatever case it is typed in. ValueError naming near ones."""
+        for key, row in self.light_sources.items():
+            if key.casefold() == name.strip().casefold():
+                return row
+        hint = nearest(name.upper(), self.light_sources)
+        raise ValueError(f"{name} is not in the table of light sources{hint or '; look at the marking on its cap'}")
 
 
 def load_tables(folder: Path) -> Tables:

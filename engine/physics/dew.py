@@ -15,7 +15,7 @@ LAMP_WARMING = 20.0  # K by which a lit lamp warms the inside of its lens (commo
 FINE_MIST = 0.010  # kg/m2 of a fine even mist (common practice, no source)
 # m3/s through the vents of a sound lamp: chosen so that a fine mist on half a lens goes in the 20 to 30 min,
 # lamps on, that the trade calls normal.
-VENT_FLOW = 1.0e-5
+VENT_FLOW = 2.0e-5
 
 
 @dataclass(frozen=True)

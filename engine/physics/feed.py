@@ -100,10 +100,15 @@ def segments(points: Sequence[Point], current: float) -> tuple[Segment, ...]:
     )
 
 
+def too_much(drop: float, limit: float) -> bool:
+    """True if `drop` is above `limit` (V) by more than a meter's last digit."""
+    return drop > limit + 0.005
+
+
 def worst(found: Sequence[Segment], limit: float = JOINT_LIMIT) -> Segment | None:
     """The segment that loses most, or None if none loses more than `limit` (V)."""
     most = max(found, key=lambda segment: segment.drop)
-    return most if most.drop > limit else None
+    return most if too_much(most.drop, limit) else None
 
 
 def spread_evenly(found: Sequence[Segment]) -> bool:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from engine.physics._check import within
 
 FIRST_LIGHT = 0.25  # share at the strike, from the xenon alone (common practice, no source)
-FULL = 0.95  # what an eye calls full (common practice, no source)
+FULL = 0.98  # where an eye no longer sees it grow (common practice, no source)
 RESTRIKE_OFF = 10.0  # s off after 15 min burning: must strike at once (UN R99 3.6.3, from memory)
 RESTRIKE_SHARE = 0.80  # of the light, 1 s after a hot restrike (UN R99 3.6.3, from memory)
 

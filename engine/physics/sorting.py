@@ -15,7 +15,7 @@ from engine.physics.units import show, show_time
 
 @dataclass(frozen=True)
 class Computed:
-    """`value` is what question bands compare, in `unit` (empty: a plain share, or as read); `lines` show the working."""
+    """`value` is what question bands compare, in `unit` (empty: plain share, or as read); `lines` show the working."""
 
     value: float
     unit: str
@@ -169,24 +169,27 @@ def fuse_current(reading: float, given: Mapping[str, float]) -> Computed:
     """Current (A) through a fuse from the volts read over it and fuse-ohms."""
     ohms = given_value(given, "fuse-ohms")
     amps = fuse.current_from_drop(reading, ohms)
-    return Computed(amps, "A", (f"{show(reading, 'mV')} over a fuse of {show(ohms, 'mohm')}: about {show(amps, 'A', 2)}",))
+    line = f"{show(reading, 'mV')} over a fuse of {show(ohms, 'mohm')}: about {show(amps, 'A', 2)}"
+    return Computed(amps, "A", (line,))
 
 
 def fuse_load(reading: float, given: Mapping[str, float]) -> Computed:
     """Current read (A) as a share of fuse-rating."""
     rating = given_value(given, "fuse-rating")
     share = fuse.load_share(rating, reading)
-    line = f"{show(reading, 'A')} is {_percent(share)} of {rating:g} A; it carries that: {fuse.carries(rating, reading)}"
+    carried = fuse.carries(rating, reading)
+    line = f"{show(reading, 'A')} is {_percent(share)} of {rating:g} A; it carries that: {carried}"
     return Computed(share, "", (line,))
 
 
 def cold_filament(reading: float, given: Mapping[str, float]) -> Computed:
-    """Cold resistance read (ohm) as a multiple of the highest that a sound cold filament shows; under 1 is sound."""
+    """Cold resistance read (ohm) as a multiple of the highest a sound cold filament shows; under 1 is sound."""
     source = _source(given)
     low, high = filament.cold_resistance(source)
     multiple = reading / high
     span = f"{show(low, 'ohm', 2)} to {show(high, 'ohm', 2)}"
-    line = f"a sound cold {show(source.watts, 'W')} filament shows {span}, leads apart; measured {show(reading, 'ohm', 2)}"
+    kind = f"a sound cold {show(source.watts, 'W')} filament"
+    line = f"{kind} shows {span}, meter leads apart; measured {show(reading, 'ohm', 2)}"
     return Computed(multiple, "", (line,))
 
 
@@ -197,18 +200,18 @@ def battery_charge(reading: float, given: Mapping[str, float]) -> Computed:
 
 
 def run_up_share(reading: float, given: Mapping[str, float]) -> Computed:
-    """Estimated light 4 s after the strike, as a share of what the regulation asks then, from seconds to full light."""
-    last = runup.judge(reading, given_value(given, "objective-flux"))[-1]
-    value = last.share / last.limit.share
-    lines = (
-        f"full after {show_time(reading)}: about {_percent(last.share)} of the light after {last.limit.after:g} s",
-        f"the regulation asks for {_percent(last.limit.share)} then: {'met' if last.met else 'missed'}",
+    """Estimated light as a share of what the regulation asks (the worse of its times), from seconds to full light."""
+    found = runup.judge(reading, given_value(given, "objective-flux"))
+    lines = tuple(
+        f"full after {show_time(reading)}: about {_percent(judged.share)} of the light after {judged.limit.after:g} s; "
+        f"the regulation asks for {_percent(judged.limit.share)}: {'met' if judged.met else 'missed'}"
+        for judged in found
     )
-    return Computed(value, "", lines)
+    return Computed(min(judged.share / judged.limit.share for judged in found), "", lines)
 
 
 def aim_offset(reading: float, given: Mapping[str, float]) -> Computed:
-    """How far the beam is off its target, in per cent (above 0: too high), from the cut-off's height read on a wall (m)."""
+    """How far the beam is off its target, in per cent (above 0: too high), from the cut-off's height on a wall (m)."""
     mounting, distance = given_value(given, "mounting-height"), given_value(given, "distance")
     target = given_value(given, "aim-target")
     found = aim.inclination(mounting, distance, reading)
@@ -216,7 +219,7 @@ def aim_offset(reading: float, given: Mapping[str, float]) -> Computed:
     way = "on it" if abs(off) < 0.005 else f"{show(abs(off), 'cm', 2)} too {'high' if off > 0 else 'low'}"
     wanted = aim.cutoff_height(mounting, distance, target)
     line = (
-        f"lamp at {show(mounting, 'cm')}, wall at {show(distance, 'm')}, target {show(target, '%', 2)}: "
+        f"lamp at {show(mounting, 'cm')}, wall at {show(distance, 'm')}, target {show(target, '%')}: "
         f"cut-off belongs at {show(wanted, 'cm')}, is at {show(reading, 'cm')}, {way}"
     )
     return Computed((found - target) * 100, "%", (line,))
@@ -234,7 +237,8 @@ def effective_volts(reading: float, given: Mapping[str, float]) -> Computed:
     """Volts that do the work on a pulsed feed, from an averaging meter's reading (V) and battery-volts as on-level."""
     supply = given_value(given, "battery-volts")
     volts = pwm.effective_from_average(reading, supply)
-    line = f"a meter shows the average, {show(reading, 'V')}; pulses of {show(supply, 'V')} work like {show(volts, 'V')}"
+    average = f"a meter shows the average, {show(reading, 'V')}"
+    line = f"{average}; pulses of {show(supply, 'V')} work like {show(volts, 'V')}"
     return Computed(volts, "V", (line,))
 
 

@@ -128,11 +128,12 @@ def parse(text: str, default: str) -> float:
 
 
 def rounded(number: float, digits: int = 3) -> str:
-    """`number` to `digits` significant figures, never in powers of ten between 1e-4 and 1e6."""
+    """`number` to `digits` significant figures, idle zeros dropped, never in powers of ten."""
     if number == 0 or not math.isfinite(number):
         return "0" if number == 0 else ("no limit" if number > 0 else str(number))
     places = max(digits - 1 - math.floor(math.log10(abs(number))), 0)
-    return f"{number:.{min(places, 6)}f}"
+    text = f"{number:.{min(places, 6)}f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text
 
 
 def show(value: float, symbol: str, digits: int = 3) -> str:

@@ -1,0 +1,321 @@
+"""The figures a person can ask for by hand: each puts the physics together and says in words what it means."""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from engine.physics import aim, cable, dew, feed, filament, fuse, runup
+from engine.physics.ballast import Ballast, largest_resistance, strike_outlook
+from engine.physics.filament import Filament
+from engine.physics.units import preferred, show, show_time
+
+
+@dataclass(frozen=True)
+class Item:
+    """One number of a figure: a key for machines, a label for people, the value in the program's own unit."""
+
+    key: str
+    label: str
+    value: float
+    unit: str
+
+
+@dataclass(frozen=True)
+class Figure:
+    """A computed figure: its numbers, what they mean in sentences, and what to mind."""
+
+    name: str
+    items: tuple[Item, ...]
+    says: tuple[str, ...]
+    mind: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Wire:
+    """A wire: ohm per metre at 20 C, length one way (m), temperature (C), and whether the return is a wire alike."""
+
+    per_metre: float
+    length: float
+    temperature: float = 20.0
+    both_ways: bool = True
+
+    @property
+    def ohms(self) -> float:
+        """Resistance of the whole wire, return included if it is one."""
+        return cable.resistance(self.per_metre, self.length, self.temperature) * (2 if self.both_ways else 1)
+
+
+def in_parts(share: float) -> str:
+    """A share in plain words, such as "about a third"."""
+    words = (
+        (0.03, "next to nothing"), (0.08, "a twentieth"), (0.15, "a tenth"), (0.22, "a fifth"), (0.29, "a quarter"),
+        (0.42, "a third"), (0.58, "a half"), (0.71, "two thirds"), (0.85, "three quarters"), (2.0, "nearly all"),
+    )  # fmt: skip
+    word = next(word for top, word in words if share < top)
+    return word if word in ("next to nothing", "nearly all") else f"about {word}"
+
+
+def feed_figure(
+    open_volts: float,
+    loaded_volts: float,
+    source: Filament,
+    battery: float | None = None,
+    current: float | None = None,
+    earth_drop: float | None = None,
+    points: Sequence[feed.Point] = (),
+    earth_points: Sequence[feed.Point] = (),
+    wire: Wire | None = None,
+) -> Figure:
+    """Resistance in a lamp's feed and earth from readings at its plug (V), where it sits, and the light it costs.
+
+    `battery` is read at its posts with the lamp lit; without it, its own sag counts as lost on the way.
+    `points` run from battery to lamp, `earth_points` from lamp to battery negative; all volts to battery negative, lit.
+    """
+    supply = open_volts if battery is None else min(battery, open_volts)
+    amps = filament.current(source, loaded_volts) if current is None else current
+    ohms = feed.series_resistance(supply, loaded_volts, amps)
+    lost = max(supply - loaded_volts, 0.0)
+    light = filament.light_lost(supply, min(loaded_volts, supply))
+    items = [
+        Item("current", "current that flows", amps, "A"),
+        Item("lost", "lost on the way", lost, "V"),
+        Item("resistance", "resistance in the way", ohms, "ohm"),
+        Item("light_lost", "light lost by it", light, "%"),
+    ]
+    says = [
+        f"{show(lost, 'V', 2)} is lost at {show(amps, 'A')}: {show(ohms, 'ohm', 2)} between battery and lamp plug, "
+        "on the way there or back. It is not in the lamp.",
+        f"A filament then gives {show(1 - light, '%', 2)} of its light: {in_parts(light)} is gone.",
+    ]
+    if battery is not None:
+        says.append(f"The battery itself sags by {show(open_volts - supply, 'V', 2)}; that is not counted here.")
+    if wire is not None:
+        items.append(Item("wire", "of that, the sound wire itself", wire.ohms, "ohm"))
+        says.append(_against_wire(ohms, wire))
+    if earth_drop is not None:
+        parted = feed.split(supply, loaded_volts, earth_drop, amps)
+        items += [
+            Item("feed_side", "on the feed side", parted.feed_resistance, "ohm"),
+            Item("earth_side", "on the earth side", parted.earth_resistance, "ohm"),
+        ]
+        says.append(_side(parted))
+    if points or earth_points:
+        says += _along([feed.segments(side, amps) for side in (points, earth_points) if side], items)
+    elif earth_drop is None and lost > feed.FEED_LIMIT:
+        says.append("To tell the two sides apart, lamp lit, read from the lamp's earth pin to battery negative.")
+    mind = ["Open volts prove nothing: with no current a bad joint shows battery volts too."]
+    if not filament.handbook_range(loaded_volts, supply):
+        mind.append("More than a tenth of the volts is lost: take the light as an estimate.")
+    return Figure("feed", tuple(items), tuple(says), tuple(mind))
+
+
+def _against_wire(ohms: float, wire: Wire) -> str:
+    sound = f"{show(wire.ohms, 'ohm', 2)} is the wire itself"
+    if ohms <= 1.3 * wire.ohms:
+        return f"{sound}: no bad joint is needed to explain it. If too much is lost, the wire is too thin or too long."
+    return f"{sound}; the other {show(ohms - wire.ohms, 'ohm', 2)} is one joint, contact or broken strands."
+
+
+def _side(parted: feed.Split) -> str:
+    feed_bad = feed.too_much(parted.feed_drop, feed.FEED_LIMIT)
+    earth_bad = feed.too_much(parted.earth_drop, feed.EARTH_LIMIT)
+    sides = f"Feed {show(parted.feed_drop, 'V', 2)}, earth {show(parted.earth_drop, 'V', 2)}: "
+    if feed_bad and earth_bad:
+        return sides + "both sides lose too much."
+    if feed_bad or earth_bad:
+        return sides + f"the {'feed' if feed_bad else 'earth'} side loses too much, the other is sound."
+    return sides + "both are within what is usual."
+
+
+def _along(sides: Sequence[Sequence[feed.Segment]], items: list[Item]) -> list[str]:
+    found = [segment for side in sides for segment in side]
+    for segment in found:
+        key = f"{segment.start}_to_{segment.end}".replace(" ", "_")
+        items.append(Item(key, f"{segment.start} to {segment.end}", segment.drop, "V"))
+    most = feed.worst(found)
+    if most is None:
+        return ["No stretch between these points loses more than is usual."]
+    if any(most in side and feed.spread_evenly(side) for side in sides):
+        return ["The loss is spread over all stretches: thin or long wire rather than one joint."]
+    return [
+        f"Most is lost between {most.start} and {most.end}: {show(most.drop, 'V', 2)}, "
+        f"{show(most.resistance, 'ohm', 2)}. Look there first."
+    ]
+
+
+def fuse_figure(
+    rating: float, current: float, gates: Sequence[fuse.Gate], cold_ohms: float | None = None, build: str = "standard"
+) -> Figure:
+    """Does a blade fuse of `rating` (A) carry `current` (A), and if not, how soon does it open?"""
+    band = fuse.opening_time(rating, current, gates)
+    verdict = fuse.carries(rating, current)
+    items = [
+        Item("share", "load, of the rating", fuse.load_share(rating, current), "%"),
+        Item("soonest", "opens no sooner than", band.shortest, "s"),
+        Item("latest", "opens no later than", band.longest, "s"),
+    ]
+    if cold_ohms is not None:
+        items.append(Item("drop", "volts over it, about", current * cold_ohms, "mV"))
+    means = {
+        "yes": "It carries this without end.",
+        "barely": "It holds, but so near its rating it runs hot and ages. Keep to three quarters of the rating.",
+        "no": f"It opens, after {show_time(band.shortest)} to {show_time(band.longest)}.",
+    }
+    if verdict == "no" and math.isinf(band.longest):
+        means["no"] = f"It may hold for {show_time(band.shortest)} or far longer: too much, yet no sure protection."
+    says = (f"{show(current, 'A')} through a {rating:g} A {build} fuse: {means[verdict]}",)
+    mind = ("A fuse that opened has a cause: find it first, and never fit a larger one.",)
+    return Figure("fuse", tuple(items), says, mind)
+
+
+def filament_figure(source: Filament, volts: float, flux: float | None = None) -> Figure:
+    """A filament at `volts`: current, power, light, life, resistance hot and cold, first rush of current."""
+    light, life = filament.light_share(volts, source.volts), filament.life_share(volts, source.volts)
+    low, high = filament.cold_resistance(source)
+    items = [
+        Item("current", "current", filament.current(source, volts), "A"),
+        Item("power", "power", filament.power(source, volts), "W"),
+        Item("light", f"light, against {show(source.volts, 'V')}", light, "%"),
+        Item("life", f"life, against {show(source.volts, 'V')}", life, "%"),
+        Item("hot", "resistance, lit", filament.resistance(source, volts), "ohm"),
+        Item("cold_low", "resistance, cold, from", low, "ohm"),
+        Item("cold_high", "resistance, cold, to", high, "ohm"),
+        Item("inrush", "first rush of current, at most", filament.inrush(source, volts), "A"),
+    ]
+    if flux is not None:
+        items.insert(3, Item("flux", "light", flux * light, "lm"))
+    change = f"{in_parts(1 - light)} of the light is gone" if light < 1 else f"{show(light - 1, '%', 2)} more light"
+    lasts = f"{life:.1f} times" if life > 1 else f"only {show(life, '%', 2)}"
+    says = [f"At {show(volts, 'V')} {change}; the filament lasts {lasts} as long."]
+    if abs(light - 1) < 0.02:
+        says = [f"At {show(volts, 'V')} it burns as it was tested."]
+    mind = ["Near zero ohm on a cold filament is healthy, not a short."]
+    if not filament.handbook_range(volts, source.volts):
+        mind.append("More than 10 % from the test voltage: an estimate. Far below it, halogen lamps blacken.")
+    return Figure("filament", tuple(items), tuple(says), tuple(mind))
+
+
+def ballast_figure(kind: Ballast, supply: float, wire: Wire, joint: float = 0.0) -> Figure:
+    """Does a ballast strike, run up and burn behind this wire and `joint` (ohm) on `supply` (V)?"""
+    ohms = wire.ohms + joint
+    worst = max(watts for _, watts in kind.phases())
+    allowed = largest_resistance(supply, worst, kind.floor_volts)
+    items = [
+        Item("at_rest", "meter at its plug, nothing drawn", supply, "V"),
+        Item("resistance", "feed and earth together", ohms, "ohm"),
+        Item("allowed", "most it can bear", allowed, "ohm"),
+    ]
+    failed: list[str] = []
+    says: list[str] = []
+    for name, point in strike_outlook(kind, supply, ohms):
+        if point.holds:
+            items += [Item(f"{name}_volts", f"{name}: volts at it", point.volts, "V")]
+            items += [Item(f"{name}_amps", f"{name}: current", point.current, "A")]
+            items += [Item(f"{name}_other", f"{name}: second, unstable point", point.other_volts, "V")]
+        else:
+            failed.append(name)
+            items.append(Item(f"{name}_volts", f"{name}: volts sink to, or below", point.volts, "V"))
+            says.append(f"It collapses on {name}: {point.why}.")
+    if failed:
+        says.insert(0, f"At rest a meter shows {show(supply, 'V')}, as if all were well.")
+        says.append(f"Bring feed and earth down to {show(allowed, 'ohm', 2)} or less before you blame ballast or lamp.")
+    else:
+        says.append(f"It strikes, runs up and burns, with {show(allowed - ohms, 'ohm', 2)} to spare.")
+    mind = ("Measure on the 12 V side only. Never between ballast and lamp: over 20 000 V at the strike.",)
+    return Figure("ballast", tuple(items), tuple(says), mind)
+
+
+def runup_figure(full_after: float, objective_flux: float = 3200.0) -> Figure:
+    """A discharge source that looks full after `full_after` (s) against the regulation's run-up limits."""
+    found = runup.judge(full_after, objective_flux)
+    items = []
+    for judged in found:
+        after = f"{judged.limit.after:g}"
+        items.append(Item(f"share_{after}s", f"light after {after} s, estimated", judged.share, "%"))
+        items.append(Item(f"limit_{after}s", f"asked for after {after} s", judged.limit.share, "%"))
+    slowest = min(runup.slowest_full(judged.limit) for judged in found)
+    items.append(Item("slowest", "longest run-up that still passes", slowest, "s"))
+    passed = all(judged.met for judged in found)
+    verdict = "fast enough" if passed else "too slow: a tired source, low volts at the ballast, or the ballast itself"
+    says = (f"Full light after {show_time(full_after)} is {verdict}.",)
+    mind = (
+        "The shares are modelled from one time told by eye; a light meter against a clock is better.",
+        "Cold start, 30 min off. Off for 10 s after 15 min burning, it must relight at once, 80 % within 1 s.",
+    )
+    return Figure("runup", tuple(items), says, mind)
+
+
+def aim_figure(
+    mounting: float,
+    distance: float,
+    step: aim.Step,
+    cutoff: float | None = None,
+    target: float | None = None,
+    system: str = "metric",
+) -> Figure:
+    """Where the cut-off belongs on a wall (m), the band that passes, and how far off a read `cutoff` (m) is."""
+    height, far = preferred("height", system), preferred("distance", system)
+    slope = aim.middle(step.initial) if target is None else target
+    belongs = aim.cutoff_height(mounting, distance, slope)
+    items = [
+        Item("target", "setting", slope, "%"),
+        Item("belongs", "cut-off belongs at", belongs, height),
+        Item("highest", "highest that passes", aim.cutoff_height(mounting, distance, step.limits[1]), height),
+        Item("lowest", "lowest that passes", aim.cutoff_height(mounting, distance, step.limits[0]), height),
+    ]
+    says = [
+        f"Lamp at {show(mounting, height)}, wall at {show(distance, far)}: "
+        f"the cut-off belongs at {show(belongs, height)}, {show(slope, '%')}."
+    ]
+    if cutoff is not None:
+        offset = aim.judge(aim.inclination(mounting, distance, cutoff), slope, step.limits, distance)
+        items += [
+            Item("inclination", "setting found", offset.inclination, "%"),
+            Item("off", "off by", offset.slope, "%"),
+            Item("off_height", "off by, on the wall", offset.height, height),
+        ]
+        says.append(_aimed(offset, height))
+    mind = (
+        "Level ground, right tyre pressures, levelling control at 0, driver's weight in the seat, lamp warm.",
+        "The plate near the lamp or the handbook goes before this rule; local rules may differ.",
+    )
+    return Figure("aim", tuple(items), tuple(says), mind)
+
+
+def _aimed(offset: aim.Offset, height: str) -> str:
+    passes = "It is within the limits" if offset.inside else "It is outside the limits"
+    if offset.way == "on":
+        return f"{passes}, and on the setting."
+    far = f"{show(abs(offset.height), height, 2)} ({show(abs(offset.slope), '%', 2)})"
+    return f"{passes}, {far} too {'high: lower it' if offset.way == 'up' else 'low: raise it'} by that much."
+
+
+def dew_figure(
+    air: float,
+    humidity: float,
+    night: float,
+    clear_sky: bool = True,
+    lens_area: float = 0.1,
+    flow: float = dew.VENT_FLOW,
+    system: str = "metric",
+) -> Figure:
+    """Will a sound lamp's lens mist tonight, and how long until it clears, lamps off and lamps on?"""
+    degrees = preferred("temperature", system)
+    outlook = dew.outlook(air, humidity, night, clear_sky)
+    water = dew.water_on_lens(lens_area)
+    outside = min(1.0, humidity * dew.saturation_pressure(air) / dew.saturation_pressure(night))
+    lit = dew.clearing_time(water, night + dew.LAMP_WARMING, night, outside, flow)
+    unlit = dew.clearing_time(water, air, air, humidity, flow)
+    items = (
+        Item("dew_point", "the air in the lamp mists below", outlook.dew_point, degrees),
+        Item("lens", "lens in the night", outlook.lens, degrees),
+        Item("clears_lit", "fine mist clears, lamps on, in about", lit, "s"),
+        Item("clears_unlit", "clears by day, lamps off, in about", unlit, "s"),
+    )
+    if outlook.mist:
+        says = [f"Mist is to be expected on a sound lamp: the lens falls to {show(outlook.lens, degrees)}."]
+    else:
+        says = ["A sound lamp should stay clear tonight. If it mists even so, it holds more water than air brings."]
+    says.append(f"Fine mist gone in {show_time(lit)} with the lamps on is normal; drops, runs or a puddle mean a leak.")
+    mind = ("A simple model, good for the order of size: vents open, air changed once by day, heat no limit.",)
+    return Figure("dew", items, tuple(says), mind)
