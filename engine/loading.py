@@ -53,13 +53,17 @@ class Reader:
     def read_folder(self, folder: Path, layer: int) -> None:
         """All `.yaml` files below a folder, in order of their names."""
         if not folder.is_dir():
-            self.problems.append(error(Place(str(folder), 1, 1), "no-folder", "there is no such folder of knowledge files"))
+            self.problems.append(
+                error(Place(str(folder), 1, 1), "no-folder", "there is no such folder of knowledge files")
+            )
             return
         for path in sorted(folder.rglob("*.yaml")):
             if path.relative_to(folder).parts[0] in APART:
                 continue
             if path.is_symlink() or not path.resolve().is_relative_to(folder.resolve()):
-                self.problems.append(error(Place(str(path), 1, 1), "outside", "this leads outside the folder; copy the file in"))
+                self.problems.append(
+                    error(Place(str(path), 1, 1), "outside", "this leads outside the folder; copy the file in")
+                )
                 continue
             try:
                 self.add(yamltree.read_file(path, _shown(path)), layer)
@@ -131,7 +135,11 @@ def finish(reader: Reader) -> Base:
     problems = list(reader.problems)
     if reader.roles is None:
         if not problems:
-            problems.append(error(Place("kb", 1, 1), "no-roles", "no file has the section `roles`; take the one of the shipped base"))
+            problems.append(
+                error(
+                    Place("kb", 1, 1), "no-roles", "no file has the section `roles`; take the one of the shipped base"
+                )
+            )
         raise KnowledgeError(problems)
     roles, tree = reader.roles
     base = Base(roles=roles, places=reader.places, **reader.entries)
@@ -159,10 +167,14 @@ def _translate(
         at = yamltree.find(tree, path) if path else place
         if kind == "missing":
             parent = yamltree.find(tree, path[:-1]) if path[:-1] else place
-            yield error(parent, "missing-key", f'{what} lacks `{path[-1]}:` ({_described(model, path)})')
+            yield error(parent, "missing-key", f"{what} lacks `{path[-1]}:` ({_described(model, path)})")
         elif kind == "extra_forbidden":
             fields = _fields(model, path)
-            yield error(yamltree.key_place(tree, path), "unknown-key", f'{what} has no key "{path[-1]}"{nearest(str(path[-1]), fields)}')
+            yield error(
+                yamltree.key_place(tree, path),
+                "unknown-key",
+                f'{what} has no key "{path[-1]}"{nearest(str(path[-1]), fields)}',
+            )
         else:
             meaning = _MEANINGS.get(kind, item["msg"]).format(**context)
             given = item["input"] if isinstance(item["input"], str) else ""

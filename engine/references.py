@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping
-from typing import NamedTuple
+from collections.abc import Callable, Collection, Iterator, Mapping
+from typing import Any, NamedTuple
 
 from engine import schema
 from engine.base import Base
@@ -153,7 +153,12 @@ def _rule(base: Base, rule: schema.Rule) -> Iterator[Use]:
     yield from _names(("stops",), rule.stops, base.cautions, "caution")
     yield from _names(("source",), rule.source, base.sources, "source")
     for name in rule.concludes:
-        yield Use(("concludes", name), name, set(base.conclusions) - set(base.questions), "conclusion apart from a question's name")
+        yield Use(
+            ("concludes", name),
+            name,
+            set(base.conclusions) - set(base.questions),
+            "conclusion apart from a question's name",
+        )
 
 
 def _repair(base: Base, repair: schema.Repair) -> Iterator[Use]:
@@ -198,7 +203,7 @@ def _roles(base: Base) -> Iterator[Use]:
         yield Use(("technology",), outcome, base.technologies, "technology")
 
 
-_FINDERS = {
+_FINDERS: Mapping[str, Callable[[Base, Any], Iterator[Use]]] = {
     "questions": _question,
     "forms": _form,
     "faults": _fault,

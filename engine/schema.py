@@ -37,11 +37,16 @@ class Outcome(Entry):
 
     say: Words = Field(description="What the person sees or measures, in plain words: the answer to pick.")
     usual: Share | None = Field(
-        None, description="How often this is seen when the fault has nothing to do with the question; outcomes without it share what is left."
+        None,
+        description="How often this is seen when the fault has nothing to do with the question; outcomes without it share what is left.",
     )
     at_least: float | None = Field(None, description="For a reading: the lowest figure that counts as this outcome.")
-    below: float | None = Field(None, description="For a reading: the figure from which it no longer counts as this outcome.")
-    labels: dict[Id, Words] = Field(default_factory=dict, description="Words that wordings such as `{this}` use once this outcome is known.")
+    below: float | None = Field(
+        None, description="For a reading: the figure from which it no longer counts as this outcome."
+    )
+    labels: dict[Id, Words] = Field(
+        default_factory=dict, description="Words that wordings such as `{this}` use once this outcome is known."
+    )
 
 
 class Doubt(Entry):
@@ -67,15 +72,30 @@ class Question(Entry):
     cautions: Names = Field((), description="The cautions to give before it, see `cautions`.")
     price: Amount = Field(0, description="Money it costs each time, beside the minutes.")
     slip: Share | None = Field(None, description="How often its answer is wrong; by default that of its kind.")
-    showing: Annotated[bool, Field(description="Yes when the answer says little unless the fault shows during the test.")] = False
-    suits: Conditions = Field(default_factory=dict, description="Circumstances under which it makes sense; none: always.")
+    showing: Annotated[
+        bool, Field(description="Yes when the answer says little unless the fault shows during the test.")
+    ] = False
+    suits: Conditions = Field(
+        default_factory=dict, description="Circumstances under which it makes sense; none: always."
+    )
     after: Conditions = Field(default_factory=dict, description="Facts that must hold before it is asked.")
     doubtful: tuple[Doubt, ...] = Field((), description="Conditions under which its answer says little.")
-    unit: Words | None = Field(None, description="For a reading: the unit, as V, A, ohm, s, %, m, degC, mV.", min_length=1)
-    plausible: tuple[float, float] | None = Field(None, description="For a reading: the lowest and highest figure that can be true.")
-    expected: tuple[float, float] | None = Field(None, description="For a reading: outside this range it is asked back once.")
-    compute: Id | None = Field(None, description="For a reading: the named computation that turns it into the figure the outcomes compare.")
-    given: dict[Id, str] = Field(default_factory=dict, description="For a reading: what the computation is given: a number, or the id of another reading.")
+    unit: Words | None = Field(
+        None, description="For a reading: the unit, as V, A, ohm, s, %, m, degC, mV.", min_length=1
+    )
+    plausible: tuple[float, float] | None = Field(
+        None, description="For a reading: the lowest and highest figure that can be true."
+    )
+    expected: tuple[float, float] | None = Field(
+        None, description="For a reading: outside this range it is asked back once."
+    )
+    compute: Id | None = Field(
+        None, description="For a reading: the named computation that turns it into the figure the outcomes compare."
+    )
+    given: dict[Id, str] = Field(
+        default_factory=dict,
+        description="For a reading: what the computation is given: a number, or the id of another reading.",
+    )
     outcomes: dict[Id, Outcome] = Field(description="The answers, mutually exclusive.", min_length=2)
 
 
@@ -92,7 +112,9 @@ class Node(Entry):
     """A part of the path from battery to road."""
 
     name: Words = Field(description="What the part is called.")
-    section: Id = Field(description="The stretch of the chain it belongs to, such as `supply`, `feed`, `source`, `earth`, `optics`.")
+    section: Id = Field(
+        description="The stretch of the chain it belongs to, such as `supply`, `feed`, `source`, `earth`, `optics`."
+    )
     says: Words | None = Field(None, description="What it is, for someone who has never seen one.")
 
 
@@ -102,9 +124,12 @@ class Fault(Entry):
     name: Words = Field(description="The fault in a few words, as in `broken filament`.")
     says: Words = Field(description="What is wrong, for someone who has never seen it, one or two sentences.")
     node: Id | None = Field(None, description="The part of the chain it sits in; none for two faults at once.")
-    mode: Id | None = Field(None, description="How it shows, such as open, resistive, wandering, short, worn, wet, misplaced, setting.")
+    mode: Id | None = Field(
+        None, description="How it shows, such as open, resistive, wandering, short, worn, wet, misplaced, setting."
+    )
     kind: Literal["part", "setting", "elsewhere", "normal"] = Field(
-        "part", description="part: repair it; setting: nothing broken, set it right; elsewhere: not in the headlamp, referred; normal: nothing is wrong."
+        "part",
+        description="part: repair it; setting: nothing broken, set it right; elsewhere: not in the headlamp, referred; normal: nothing is wrong.",
     )
     both: Names = Field((), description="For two faults at once: the two.")
     repair: Names = Field(description="The repair, or the repairs in order.")
@@ -125,7 +150,9 @@ class Technology(Entry):
 
     name: Words = Field(description="The technology in a few words.")
     says: Words = Field(description="How to recognise it.")
-    chain: Names = Field(description="Every part the light of the failed lamp depends on, in order from battery to road and back to earth.")
+    chain: Names = Field(
+        description="Every part the light of the failed lamp depends on, in order from battery to road and back to earth."
+    )
     paths: dict[Id, tuple[PathStep, ...]] = Field(
         description="For each question about another light: the parts of the failed lamp's chain that it runs through as well."
     )
@@ -155,7 +182,8 @@ class Rule(Entry):
     when: Conditions = Field(description="Facts that must all hold; a list of values means any of them.", min_length=1)
     unless: Conditions = Field(default_factory=dict, description="Circumstances none of which may hold.")
     over: Literal["light-paths"] | None = Field(
-        None, description="light-paths: said once for every light on a form of lights; `light` then names the light, `path` the parts it runs through."
+        None,
+        description="light-paths: said once for every light on a form of lights; `light` then names the light, `path` the parts it runs through.",
     )
     concludes: dict[Id, Id] = Field(default_factory=dict, description="Facts that follow.")
     excludes: Selectors = Field((), description="Faults that cannot be.")
@@ -215,7 +243,9 @@ class Source(Entry):
     """Where knowledge comes from."""
 
     title: Words = Field(description="The source in words.")
-    status: Literal["read", "memory", "practice", "invented"] = Field(description="read: seen; memory: recalled; practice: common practice, no source; invented.")
+    status: Literal["read", "memory", "practice", "invented"] = Field(
+        description="read: seen; memory: recalled; practice: common practice, no source; invented."
+    )
 
 
 class Access(Entry):
@@ -232,7 +262,9 @@ class Tool(Entry):
 
     name: Words = Field(description="What it is called.")
     says: Words | None = Field(None, description="What it is for, and what serves instead.")
-    at_hand: Conditions = Field(default_factory=dict, description="The answer that says the person has it; none: everybody has it.")
+    at_hand: Conditions = Field(
+        default_factory=dict, description="The answer that says the person has it; none: everybody has it."
+    )
 
 
 class Setting(Entry):
@@ -246,7 +278,9 @@ class Roles(Entry):
     """Which questions and settings the program itself relies on."""
 
     technology: Id = Field(description="The circumstance whose outcomes are the technologies.")
-    complaint: Id = Field(description="The circumstance whose outcomes are the complaints that frequencies are given for.")
+    complaint: Id = Field(
+        description="The circumstance whose outcomes are the complaints that frequencies are given for."
+    )
     showing: dict[Id, Values] = Field(description="The answer that says the fault is not showing now.")
     opening: Names = Field(description="The questions and forms asked first, in order.")
     invented: Words = Field(description="What is said about prices and the value of an hour.")
@@ -257,8 +291,12 @@ class Case(Entry):
 
     story: Words = Field(description="What happened, in a sentence or two.")
     source: Names = Field(description="Where it comes from; `invented` when made up.", min_length=1)
-    answers: dict[Id, Annotated[str, StringConstraints(min_length=1, max_length=60)]] = Field(description="The answers: outcomes, or readings with their unit.")
-    verdict: Literal["proved", "likely", "open", "normal", "elsewhere", "unknown", "clash", "stopped"] = Field(description="How it ends.")
+    answers: dict[Id, Annotated[str, StringConstraints(min_length=1, max_length=60)]] = Field(
+        description="The answers: outcomes, or readings with their unit."
+    )
+    verdict: Literal["proved", "likely", "open", "normal", "elsewhere", "unknown", "clash", "stopped"] = Field(
+        description="How it ends."
+    )
     faults: Names = Field((), description="The faults it may name first, any of them.")
     never: Names = Field((), description="Faults that must not be named with confidence.")
     most: int | None = Field(None, description="The most questions it may take when played.", ge=1, le=60)

@@ -1,4 +1,7 @@
-"""YAML read with positions and without opinions: every scalar stays text, so `off`, `no`, `012` and `12:30` mean themselves."""
+"""YAML read with positions and without opinions.
+
+Every scalar stays text, so that `off`, `no`, `012` and `12:30` mean themselves.
+"""
 
 from __future__ import annotations
 
@@ -13,6 +16,7 @@ from engine.problems import KnowledgeError, Place, Problem, error
 
 MAX_BYTES = 2_000_000
 MAX_DEPTH = 24
+NOWHERE = Place("", 1, 1)
 
 _LOADER = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 
@@ -30,7 +34,7 @@ class Sequence:
     """A list."""
 
     items: list[Tree] = field(default_factory=list)
-    place: Place = Place("", 1, 1)
+    place: Place = NOWHERE
 
 
 @dataclass(frozen=True)
@@ -39,7 +43,7 @@ class Mapping:
 
     items: dict[str, Tree] = field(default_factory=dict)
     keys: dict[str, Place] = field(default_factory=dict)
-    place: Place = Place("", 1, 1)
+    place: Place = NOWHERE
 
 
 Tree: TypeAlias = Scalar | Sequence | Mapping
@@ -89,7 +93,8 @@ def read_file(path: Path, name: str | None = None) -> Mapping:
     start = Place(shown, 1, 1)
     try:
         if path.stat().st_size > MAX_BYTES:
-            raise KnowledgeError([error(start, "too-large", f"the file is over {MAX_BYTES:,} bytes; split it by theme")])
+            message = f"the file is over {MAX_BYTES:,} bytes; split it by theme"
+            raise KnowledgeError([error(start, "too-large", message)])
         text = path.read_text(encoding="utf-8")
     except UnicodeDecodeError as exc:
         raise KnowledgeError([error(start, "not-text", "the file is not UTF-8 text; save it as UTF-8")]) from exc
@@ -106,12 +111,14 @@ def read_text(text: str, name: str) -> Mapping:
     except yaml.MarkedYAMLError as exc:
         mark = exc.problem_mark or exc.context_mark
         place = Place(name, mark.line + 1, mark.column + 1) if mark else Place(name, 1, 1)
-        message = f"this is not YAML: {exc.problem or exc.context}; look at the indent, colons and quotes just before here"
+        said = exc.problem or exc.context
+        message = f"this is not YAML: {said}; look at the indent, colons and quotes just before here"
         raise KnowledgeError([*problems, error(place, "not-yaml", message)]) from exc
     except yaml.YAMLError as exc:
         raise KnowledgeError([error(Place(name, 1, 1), "not-yaml", "a character here may not stand in YAML")]) from exc
     if tree is not None and not isinstance(tree, Mapping):
-        problems.append(error(tree.place, "not-a-mapping", "a file holds sections such as `rules:`, each with its entries below"))
+        message = "a file holds sections such as `rules:`, each with its entries below"
+        problems.append(error(tree.place, "not-a-mapping", message))
     if problems:
         raise KnowledgeError(problems)
     return tree if isinstance(tree, Mapping) else Mapping(place=Place(name, 1, 1))
@@ -128,7 +135,8 @@ class _Builder:
         self.pending: list[Scalar | None] = []
 
     def place(self, event: yaml.Event) -> Place:
-        return Place(self.name, event.start_mark.line + 1, event.start_mark.column + 1)
+        mark = event.start_mark
+        return Place(self.name, mark.line + 1, mark.column + 1) if mark else Place(self.name, 1, 1)
 
     def add(self, node: Tree) -> None:
         if not self.stack:
@@ -170,7 +178,7 @@ class _Builder:
 def _build(events: Iterator[yaml.Event], name: str, problems: list[Problem]) -> Tree | None:
     build = _Builder(name, problems)
     for event in events:
-        if getattr(event, "anchor", None) or (getattr(event, "tag", None) and not isinstance(event, yaml.DocumentStartEvent)):
+        if getattr(event, "anchor", None) or getattr(event, "tag", None):
             message = "anchors, aliases and tags are not used here; write the value out"
             problems.append(error(build.place(event), "anchor", message))
         if isinstance(event, yaml.ScalarEvent):

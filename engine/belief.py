@@ -1,0 +1,123 @@
+"""Belief: the odds of every fault after all answers, with the slips people make allowed for."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+
+from engine.base import Base
+from engine.expectations import Array, Expectations, expectations, ratio, usual
+from engine.grounding import Circuit
+from engine.reasoning import Fact, Reasoning, holds
+
+UNKNOWN = "unknown"  # the hypothesis that no rule may exclude
+
+
+@dataclass(frozen=True)
+class Finding:
+    """An answer as evidence: the outcome, how likely it is a slip, and why it is doubtful, if it is."""
+
+    outcome: str
+    slip: float
+    doubt: str = ""
+
+
+def slip_of(base: Base, question: str) -> float:
+    """How often the answer to a question is wrong when its conditions are met."""
+    entry = base.questions[question]
+    return entry.slip if entry.slip is not None else base.setting(f"slip-{entry.kind}")
+
+
+def finding(base: Base, question: str, outcome: str, facts: frozenset[Fact], hidden: bool = False) -> Finding:
+    """An answer weighed: `hidden` says that the fault was not showing when it was given."""
+    entry = base.questions[question]
+    slip = slip_of(base, question)
+    doubtful = max(slip, base.setting("slip-doubtful"))
+    if entry.showing and hidden:
+        return Finding(outcome, doubtful, "The fault was not showing at the time, so this says little.")
+    for doubt in entry.doubtful:
+        if any(holds({name: values}, facts) for name, values in doubt.when.items()):
+            return Finding(outcome, doubtful, doubt.because)
+    return Finding(outcome, slip)
+
+
+@dataclass(frozen=True, eq=False)
+class Belief:
+    """The share of every fault, and last of the unknown; and for each answer the odds that it was a slip."""
+
+    circuit: Circuit
+    shares: Array
+    slips: Mapping[str, float]
+
+    def share(self, fault: str) -> float:
+        """The probability of a fault, from 0 to 1."""
+        return float(self.shares[self.circuit.faults.index(fault)])
+
+    @property
+    def unknown(self) -> float:
+        """The probability that the fault is outside what is known here."""
+        return float(self.shares[-1])
+
+    def ranking(self) -> list[tuple[str, float]]:
+        """Faults by falling share; the unknown is not among them."""
+        pairs = zip(self.circuit.faults, map(float, self.shares), strict=False)
+        return sorted(pairs, key=lambda pair: (-pair[1], pair[0]))
+
+
+def believe(reasoning: Reasoning, findings: Mapping[str, Finding], complaint: str | None) -> Belief:
+    """The posterior of every fault.
+
+    prior x P'(outcome | fault) over answered questions x the rules that needed two findings or more, where
+    P' = (1 - slip) P + slip x usual. Naive Bayes; it does not depend on the order of the answers.
+    """
+    circuit = reasoning.circuit
+    table = expectations(circuit)
+    circumstances = {name: value for name, value in reasoning.findings.items() if name in circuit.base.circumstances}
+    prior = np.array([*circuit.prior(complaint), circuit.base.setting("unknown-share")])
+    log = np.log(prior / prior.sum()) + np.log(_joint_weights(reasoning, findings, table))
+    rows: dict[str, Array] = {}
+    for name, found in findings.items():
+        if name in table.speaking:
+            rows[name] = likelihood(table, name, circumstances, found.slip)[_row(circuit.base, name, found.outcome)]
+            log += np.log(rows[name])
+    shares = np.exp(log - log.max())
+    shares /= shares.sum()
+    slips = {
+        name: float((shares * found.slip * _usual(circuit.base, name, found.outcome) / rows[name]).sum())
+        for name, found in findings.items()
+        if name in rows
+    }
+    return Belief(circuit, shares, slips)
+
+
+def likelihood(table: Expectations, question: str, circumstances: Mapping[str, str], slip: float) -> Array:
+    """P'(outcome | fault): what is expected, with slips allowed for. Rows are outcomes, columns faults and the unknown."""
+    expected = table.table(question, circumstances)
+    mixed: Array = (1 - slip) * expected + slip * usual(table.circuit.base, question)[:, None]
+    return mixed
+
+
+def _joint_weights(reasoning: Reasoning, findings: Mapping[str, Finding], table: Expectations) -> Array:
+    """What the rules add that rest on circumstances alone, or on two findings or more, each with its slip allowed for."""
+    base = reasoning.circuit.base
+    weights = np.ones(len(reasoning.circuit.faults) + 1)
+    for firing in reasoning.firings:
+        if not firing.supports or any(len(support) == 1 for support in firing.supports):
+            continue
+        sure = 1 - base.setting("slip-circumstance")
+        for name in firing.questions:
+            sure *= 1 - findings[name].slip
+        for effect in firing.rule.effects:
+            columns = [table.columns[fault] for fault in effect.faults]
+            weights[columns] *= sure * ratio(base, effect) + (1 - sure)
+    return weights
+
+
+def _row(base: Base, question: str, outcome: str) -> int:
+    return list(base.questions[question].outcomes).index(outcome)
+
+
+def _usual(base: Base, question: str, outcome: str) -> float:
+    return float(usual(base, question)[_row(base, question, outcome)])

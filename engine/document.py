@@ -1,0 +1,225 @@
+"""Where a session stands, as one document of plain values: what `--json` prints and what every front end may read."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import Annotated, Any, Literal
+
+from pydantic import Field, TypeAdapter
+from pydantic.dataclasses import dataclass
+
+from engine import explanation
+from engine.session import Ask, End, Fill, Session, Warn
+from engine.verdict import Action
+from engine.wording import fault_name, fill, outcome_words, repairs_name, title
+
+SUSPECTS = 12
+
+
+@dataclass(frozen=True)
+class Suspect:
+    """A fault that is still worth naming."""
+
+    fault: str
+    name: str
+    share: Annotated[float, Field(description="probability, 0 to 1")]
+    excluded_by: Annotated[tuple[str, ...], Field(description="ids of the rules that exclude it as plain logic")]
+
+
+@dataclass(frozen=True)
+class Doing:
+    """A repair to try, in the order in which to try it."""
+
+    repairs: tuple[str, ...]
+    name: str
+    faults: tuple[str, ...]
+    share: Annotated[float, Field(description="how likely it cures, 0 to 1")]
+    cost: Annotated[float, Field(description="part, minutes and access, in u")]
+    buy: Annotated[tuple[str, ...], Field(description="what to ask for at the counter")]
+    never: Annotated[tuple[str, ...], Field(description="what must not be fitted instead")]
+
+
+@dataclass(frozen=True)
+class Choice:
+    """An outcome that may be answered."""
+
+    outcome: str
+    say: str
+
+
+@dataclass(frozen=True)
+class Next:
+    """The next question, with all that is needed to answer it."""
+
+    question: str
+    title: str
+    ask: str
+    do: tuple[str, ...]
+    trap: str
+    unit: str
+    minutes: float
+    tools: tuple[str, ...]
+    cautions: tuple[str, ...]
+    again: Annotated[bool, Field(description="answered before; the likeliest slip of answers that clash")]
+    outcomes: tuple[Choice, ...]
+
+
+@dataclass(frozen=True)
+class Danger:
+    """A caution that applies."""
+
+    caution: str
+    name: str
+    say: str
+    serious: bool
+
+
+@dataclass(frozen=True)
+class Cause:
+    """A root cause worth looking at, so that the new part lives."""
+
+    cause: str
+    name: str
+    look: str
+    mend: str
+
+
+@dataclass(frozen=True)
+class Contradiction:
+    """Answers that cannot all be true."""
+
+    questions: tuple[str, ...]
+    answers: tuple[str, ...]
+    rules: tuple[str, ...]
+    suspect: Annotated[str, Field(description="the answer most likely to be the slip")]
+
+
+@dataclass(frozen=True)
+class Document:
+    """Where the answers leave things."""
+
+    verdict: Literal["proved", "likely", "open", "normal", "elsewhere", "unknown", "clash", "stopped"]
+    certainty: Literal["proved", "likely", "open"]
+    final: Annotated[bool, Field(description="true when no further question is worth its cost")]
+    faults: Annotated[tuple[str, ...], Field(description="the faults the verdict is about")]
+    share: Annotated[float, Field(description="their probability together, 0 to 1")]
+    unknown: Annotated[float, Field(description="probability that the fault is outside what is known here")]
+    against_logic: Annotated[bool, Field(description="the odds favour a fault that a rule excludes: check answers")]
+    suspects: tuple[Suspect, ...]
+    actions: tuple[Doing, ...]
+    not_to_buy: tuple[str, ...]
+    next: Annotated[tuple[Next, ...], Field(description="the question to answer now; several when they form a table")]
+    causes: tuple[Cause, ...]
+    cautions: tuple[Danger, ...]
+    clash: Contradiction | None
+    trace: explanation.Trace
+    spend: explanation.Spend
+
+
+@cache
+def _adapter() -> TypeAdapter[Document]:
+    return TypeAdapter(Document)
+
+
+def json_schema() -> dict[str, Any]:
+    """The JSON Schema of the document."""
+    return _adapter().json_schema(mode="serialization")
+
+
+def to_json(document: Document) -> str:
+    """The document as JSON."""
+    return _adapter().dump_json(document, indent=2).decode()
+
+
+def document(session: Session) -> Document:
+    """Where a session stands."""
+    verdict, step, base = session.verdict, session.step, session.base
+    exclusions = session.reasoning.exclusions
+    suspects = tuple(
+        Suspect(
+            fault, fault_name(base, fault), share, tuple(dict.fromkeys(f.rule.id for f in exclusions.get(fault, ())))
+        )
+        for fault, share in session.belief.ranking()[:SUSPECTS]
+    )
+    clash = session.clash
+    return Document(
+        verdict=verdict.kind,
+        certainty=verdict.certainty,  # type: ignore[arg-type]
+        final=isinstance(step, End),
+        faults=verdict.faults,
+        share=verdict.share,
+        unknown=session.belief.unknown,
+        against_logic=verdict.against_logic,
+        suspects=suspects,
+        actions=tuple(_doing(session, action) for action in verdict.actions[:SUSPECTS] if action.share >= 0.005),
+        not_to_buy=tuple(base.repairs[name].name for name in verdict.not_to_buy),
+        next=asked(session),
+        causes=tuple(
+            Cause(name, base.causes[name].name, base.causes[name].look, base.causes[name].mend)
+            for name in verdict.causes
+        ),
+        cautions=_dangers(session, verdict.cautions),
+        clash=clash
+        and Contradiction(
+            clash.questions,
+            tuple(f"{title(session, q)}: {outcome_words(session, q, session.told[q])}" for q in clash.questions),
+            tuple(dict.fromkeys(firing.rule.id for firing in clash.firings)),
+            clash.suspect,
+        ),
+        trace=explanation.trace(session),
+        spend=explanation.spend(session),
+    )
+
+
+def asked(session: Session) -> tuple[Next, ...]:
+    """The open questions of the next step."""
+    step = session.step
+    if isinstance(step, Ask):
+        return (_next(session, step.question, step.again),)
+    if isinstance(step, Fill):
+        return tuple(_next(session, item, False) for item in step.items)
+    if isinstance(step, Warn):
+        return (_next(session, step.question, False),)
+    return ()
+
+
+def _next(session: Session, question: str, again: bool) -> Next:
+    entry, base = session.base.questions[question], session.base
+    return Next(
+        question=question,
+        title=title(session, question),
+        ask=fill(session, entry.ask),
+        do=tuple(fill(session, line) for line in entry.do),
+        trap=fill(session, entry.trap or ""),
+        unit=entry.unit or "",
+        minutes=explanation.question_minutes(base, session.prices, question, session.opened),
+        tools=tuple(base.tools[name].name for name in entry.tools),
+        cautions=tuple(base.cautions[name].say for name in entry.cautions),
+        again=again,
+        outcomes=tuple(Choice(name, fill(session, outcome.say)) for name, outcome in entry.outcomes.items()),
+    )
+
+
+def _dangers(session: Session, ruled: tuple[str, ...]) -> tuple[Danger, ...]:
+    """Cautions that rules brought up, and those of the repair that comes first."""
+    base = session.base
+    first = session.verdict.actions[:1] if isinstance(session.step, End) else ()
+    names = [*ruled, *(name for one in first for repair in one.repairs for name in base.repairs[repair].cautions)]
+    return tuple(
+        Danger(name, base.cautions[name].name, base.cautions[name].say, base.cautions[name].serious)
+        for name in dict.fromkeys(names)
+    )
+
+
+def _doing(session: Session, action: Action) -> Doing:
+    base = session.base
+    parts = [base.repairs[name].part for name in action.repairs]
+    return Doing(
+        action.repairs,
+        repairs_name(base, action.repairs),
+        action.faults,
+        action.share,
+        action.cost,
+        tuple(part.ask_for for part in parts if part),
+        tuple(part.never for part in parts if part and part.never),
+    )

@@ -1,0 +1,156 @@
+"""What is expected under each fault, read off the rules: P(outcome | fault) for every question, given the circumstances."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from functools import cached_property, lru_cache
+
+import numpy as np
+from numpy.typing import NDArray
+
+from engine.base import Base
+from engine.grounding import Circuit, Effect, GroundRule
+from engine.reasoning import reason
+
+Array = NDArray[np.float64]
+
+
+def usual(base: Base, question: str) -> Array:
+    """How often each outcome is seen when the fault has nothing to do with the question; sums to one."""
+    shares = [outcome.usual for outcome in base.questions[question].outcomes.values()]
+    given = sum(share for share in shares if share is not None)
+    open_ = sum(1 for share in shares if share is None)
+    rest = max(1 - given, 0.0) / open_ if open_ else 0.0
+    raw = np.array([rest if share is None else share for share in shares])
+    normal: Array = raw / raw.sum()
+    return normal
+
+
+def ratio(base: Base, effect: Effect) -> float:
+    """The factor an effect puts on a fault's odds: 0 excludes, above 1 raises, below 1 lowers."""
+    if effect.kind == "excludes":
+        return 0.0
+    if effect.kind == "proves":
+        return base.setting("proof")
+    strength = base.setting(effect.strength)
+    return strength if effect.kind == "raises" else 1 / strength
+
+
+class Expectations:
+    """The likelihoods of one circuit, computed question by question when first needed, and kept.
+
+    The last column of every table is the unknown: no rule speaks of it, so it sees what is usual.
+    """
+
+    def __init__(self, circuit: Circuit) -> None:
+        self.circuit = circuit
+        self.columns = {fault: index for index, fault in enumerate(circuit.faults)}
+        self._reach = _reach(circuit)
+        self._tables: dict[tuple[str, tuple[tuple[str, str], ...]], Array] = {}
+
+    @cached_property
+    def speaking(self) -> frozenset[str]:
+        """The questions that some rule of this circuit looks at."""
+        return frozenset(self._reach)
+
+    def table(self, question: str, circumstances: Mapping[str, str]) -> Array:
+        """Rows: the question's outcomes; columns: the circuit's faults, then the unknown. Each column sums to one."""
+        relevant = self._reach.get(question, frozenset())
+        told = tuple(sorted((name, value) for name, value in circumstances.items() if name in relevant))
+        found = self._tables.get((question, told))
+        if found is None:
+            found = self._tables[question, told] = self._compute(question, dict(told))
+        return found
+
+    def impossible(self, question: str, circumstances: Mapping[str, str]) -> list[str]:
+        """The faults under which no outcome of the question can be: an error of the rule base."""
+        totals = self._joint(question, circumstances).sum(axis=0)
+        return [fault for fault, total in zip(self.circuit.faults, totals, strict=False) if total <= 0]
+
+    def _joint(self, question: str, circumstances: Mapping[str, str]) -> Array:
+        base = self.circuit.base
+        rows = [
+            self.weights({**circumstances, question: outcome}, question)
+            for outcome in base.questions[question].outcomes
+        ]
+        joint: Array = usual(base, question)[:, None] * np.array(rows)
+        return joint
+
+    def _compute(self, question: str, circumstances: Mapping[str, str]) -> Array:
+        joint = self._joint(question, circumstances)
+        impossible = joint.sum(axis=0) <= 0
+        joint[:, impossible] = usual(self.circuit.base, question)[
+            :, None
+        ]  # reported by the audit; here it says nothing
+        result: Array = joint / joint.sum(axis=0)
+        return result
+
+    def weights(self, findings: Mapping[str, str], only: str | None = None) -> Array:
+        """The product of the effects of the rules that fire on these findings, by fault, the unknown last.
+
+        With `only`, of the rules that rest on that one finding; without, of those that rest on circumstances alone.
+        """
+        support = frozenset({only}) if only else frozenset()
+        weights = np.ones(len(self.circuit.faults) + 1)
+        for firing in reason(self.circuit, findings).firings:
+            if support in firing.supports:
+                self.apply(firing.rule.effects, weights)
+        return weights
+
+    def apply(self, effects: Iterable[Effect], weights: Array) -> None:
+        """Multiply the effects into the weights, in place."""
+        for effect in effects:
+            weights[[self.columns[fault] for fault in effect.faults]] *= ratio(self.circuit.base, effect)
+
+
+@lru_cache(maxsize=64)
+def expectations(circuit: Circuit) -> Expectations:
+    """The expectations of a circuit, one object for all that ask."""
+    return Expectations(circuit)
+
+
+def _reach(circuit: Circuit) -> Mapping[str, frozenset[str]]:
+    """For each question that a rule looks at, the circumstances that can matter to the rules it reaches."""
+    base = circuit.base
+    readers: dict[str, list[GroundRule]] = {}
+    makers: dict[str, list[GroundRule]] = {}
+    for rule in circuit.rules:
+        for leaf in (*rule.when, *rule.unless):
+            readers.setdefault(leaf.name, []).append(rule)
+        for name, _ in rule.concludes:
+            makers.setdefault(name, []).append(rule)
+    found = {}
+    for question in readers:
+        if question in base.questions and question not in base.circumstances:
+            found[question] = _circumstances_near(question, readers, makers, base.circumstances)
+    return found
+
+
+def _circumstances_near(
+    question: str,
+    readers: Mapping[str, list[GroundRule]],
+    makers: Mapping[str, list[GroundRule]],
+    circumstances: frozenset[str],
+) -> frozenset[str]:
+    """Forward from the question through conclusions, and back from every rule met to what its other facts rest on."""
+    forward, seen = [question], {question}
+    near: set[str] = set()
+    while forward:
+        for rule in readers.get(forward.pop(), ()):
+            near.update(_back(rule, makers, circumstances))
+            fresh = {name for name, _ in rule.concludes} - seen
+            seen.update(fresh)
+            forward.extend(fresh)
+    return frozenset(near)
+
+
+def _back(rule: GroundRule, makers: Mapping[str, list[GroundRule]], circumstances: frozenset[str]) -> set[str]:
+    open_, seen = [rule], {leaf.name for leaf in (*rule.when, *rule.unless)}
+    while open_:
+        for leaf in open_.pop().when:
+            for maker in makers.get(leaf.name, ()):
+                names = {one.name for one in (*maker.when, *maker.unless)}
+                if names - seen:
+                    open_.append(maker)
+                seen.update(names)
+    return seen & circumstances

@@ -1,0 +1,264 @@
+"""Why: what a question would settle, what the rules made of the answers, what speaks for and against a fault."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from engine.belief import likelihood
+from engine.costs import question_cost, question_minutes
+from engine.expectations import expectations, ratio
+from engine.grounding import Effect
+from engine.reasoning import Firing
+from engine.session import Answer, Session
+from engine.wording import fact_words, fault_name, title
+
+LEADING = 4
+
+
+@dataclass(frozen=True)
+class Shift:
+    """How the share of a fault moves."""
+
+    fault: str
+    name: str
+    before: float
+    after: float
+
+
+@dataclass(frozen=True)
+class Branch:
+    """What one answer would do: how likely it is, and where the leading suspects would go."""
+
+    outcome: str
+    say: str
+    share: float
+    shifts: tuple[Shift, ...]
+    verdict: str
+
+
+@dataclass(frozen=True)
+class Why:
+    """Why a question is asked: its minutes and cost, what acting now costs, what asking is expected to save."""
+
+    question: str
+    minutes: float
+    cost: float
+    act_now: float
+    saving: float | None
+    branches: tuple[Branch, ...]
+
+
+@dataclass(frozen=True)
+class Line:
+    """A firing for the trace: the rule, where it stands, what it matched, what it did, why, and says who."""
+
+    rule: str
+    place: str
+    matched: tuple[str, ...]
+    did: tuple[str, ...]
+    because: str
+    sources: tuple[str, ...]
+    doubtful: bool
+
+
+@dataclass(frozen=True)
+class Told:
+    """An answer for the trace: the question, the outcome, how a reading was sorted, and why it is doubtful."""
+
+    question: str
+    title: str
+    outcome: str | None
+    said: str
+    working: tuple[str, ...]
+    doubt: str
+    slip: float | None
+
+
+@dataclass(frozen=True)
+class Trace:
+    """The reasoning so far: answers, then rules in the order in which they fired."""
+
+    told: tuple[Told, ...]
+    lines: tuple[Line, ...]
+
+
+@dataclass(frozen=True)
+class Weight:
+    """What one answer or rule did to a fault: the factor on its share against the others together."""
+
+    what: str
+    factor: float
+
+
+@dataclass(frozen=True)
+class Doubted:
+    """Why a fault is in or out."""
+
+    fault: str
+    name: str
+    says: str
+    before: float
+    now: float
+    weights: tuple[Weight, ...]
+    excluded_by: tuple[Line, ...]
+    proved_by: tuple[Line, ...]
+
+
+@dataclass(frozen=True)
+class Spend:
+    """Minutes and money so far, and what is expected ahead; `blind` is replacing parts in order from the start."""
+
+    minutes: float
+    money: float
+    ahead: float
+    blind: float
+
+
+def shifts(before: Session, after: Session) -> tuple[Shift, ...]:
+    """How the leading faults of either session move."""
+    now, then = dict(before.belief.ranking()), dict(after.belief.ranking())
+    leading = [fault for fault, _ in before.belief.ranking()[:LEADING]]
+    leading += [fault for fault, _ in after.belief.ranking()[:2] if fault not in leading]
+    base = before.base
+    return tuple(Shift(one, fault_name(base, one), now.get(one, 0.0), then.get(one, 0.0)) for one in leading)
+
+
+def why(session: Session, question: str) -> Why:
+    """What a question would settle, answer by answer."""
+    base = session.base
+    entry = base.questions[question]
+    shares = _outcome_shares(session, question)
+    branches = []
+    for (outcome, meaning), share in zip(entry.outcomes.items(), shares, strict=True):
+        then = session.answer(question, Answer(outcome))
+        branches.append(Branch(outcome, meaning.say, share, shifts(session, then), then.verdict.kind))
+    minutes = question_minutes(base, session.prices, question, session.opened)
+    cost = question_cost(base, session.prices, question, session.opened)
+    chosen = next((choice for choice in session.plan.choices if choice.question == question), None)
+    saving = session.plan.act_now - chosen.value if chosen else None
+    return Why(question, minutes, cost, session.plan.act_now, saving, tuple(branches))
+
+
+def _outcome_shares(session: Session, question: str) -> list[float]:
+    table = expectations(session.circuit)
+    slip = session.base.setting("slip-doubtful") if question not in table.speaking else 0.0
+    rows = likelihood(table, question, session.circumstances, slip)
+    return [float(share) for share in rows @ session.belief.shares]
+
+
+def trace(session: Session) -> Trace:
+    """The reasoning so far."""
+    told = []
+    for name in [*session.told, *(name for name, one in session.answers.items() if one.outcome is None)]:
+        answer, found = session.answers[name], session.findings.get(name)
+        told.append(
+            Told(
+                name,
+                title(session, name),
+                answer.outcome,
+                answer.said,
+                answer.working,
+                found.doubt if found else "",
+                found.slip if found else None,
+            )
+        )
+    return Trace(tuple(told), lines(session, session.reasoning.firings))
+
+
+def lines(session: Session, firings: Iterable[Firing]) -> tuple[Line, ...]:
+    """Firings put into words."""
+    return tuple(_line(session, firing) for firing in firings)
+
+
+def _line(session: Session, firing: Firing) -> Line:
+    base, rule = session.base, session.base.rules[firing.rule.id]
+    concluded = [f"so {fact_words(session, name, value)}" for name, value in firing.rule.concludes]
+    named = [base.causes[name].name if name in base.causes else base.cautions[name].name for name in rule.advises]
+    did = [
+        *concluded,
+        *(_effect_words(session, effect, firing.doubtful) for effect in firing.rule.effects),
+        *(f"look into: {name}" for name in named),
+        *(f"stop: {base.cautions[name].name}" for name in rule.stops),
+        *(f"no more tests with: {base.cautions[name].name}" for name in rule.bars),
+    ]
+    return Line(
+        firing.rule.id,
+        str(base.place("rules", firing.rule.id)),
+        tuple(fact_words(session, name, value) for name, value in firing.facts),
+        tuple(did),
+        rule.because,
+        tuple(base.sources[name].title for name in rule.source),
+        firing.doubtful,
+    )
+
+
+def _effect_words(session: Session, effect: Effect, doubtful: bool) -> str:
+    verb = {"excludes": "rules out", "proves": "proves", "raises": "speaks for", "lowers": "speaks against"}[
+        effect.kind
+    ]
+    if doubtful and effect.kind in ("excludes", "proves"):
+        verb = "would have ruled out" if effect.kind == "excludes" else "would have proved"
+    known = [fault for fault in session.circuit.faults if fault in effect.faults]
+    names = [fault_name(session.base, fault) for fault in known]
+    strength = f" ({effect.strength})" if effect.strength else ""
+    return f"{verb}{strength}: {', '.join(names)}"
+
+
+def doubt(session: Session, fault: str) -> Doubted:
+    """What speaks for and against a fault; factors are against all others together."""
+    base, belief = session.base, session.belief
+    column = session.circuit.faults.index(fault)
+    start = session.circuit.prior(session.complaint)[column]
+    table = expectations(session.circuit)
+    weights = []
+    for name, found in session.findings.items():
+        if name not in table.speaking:
+            continue
+        row = likelihood(table, name, session.circumstances, found.slip)[
+            list(base.questions[name].outcomes).index(found.outcome)
+        ]
+        others = belief.shares.copy()
+        others[column] = 0
+        average = float((others * row).sum() / others.sum()) if others.sum() > 0 else 1.0
+        weights.append(Weight(fact_words(session, name, found.outcome), float(row[column]) / average))
+    for firing in session.reasoning.firings:
+        if all(len(support) != 1 for support in firing.supports):
+            for effect in firing.rule.effects:
+                if fault in effect.faults:
+                    weights.append(Weight(base.rules[firing.rule.id].because, ratio(base, effect)))
+    weights.sort(key=lambda weight: -abs(_log(weight.factor)))
+    return Doubted(
+        fault,
+        fault_name(base, fault),
+        base.faults[fault].says,
+        start,
+        belief.share(fault),
+        tuple(weights),
+        lines(session, session.reasoning.exclusions.get(fault, ())),
+        lines(session, session.reasoning.proofs.get(fault, ())),
+    )
+
+
+def _log(factor: float) -> float:
+    import math
+
+    return math.log(max(factor, 1e-9))
+
+
+def spend(session: Session) -> Spend:
+    """What the tests have cost so far, what the rest is expected to cost, and what replacing parts in order would have."""
+    opened: frozenset[str] = frozenset()
+    minutes = money = 0.0
+    start = Session(session.base, prices=session.prices)
+    for name, answer in session.answers.items():
+        if name in session.base.circumstances:
+            start = start.answer(name, answer)
+        if answer.outcome is None:
+            continue
+        minutes += question_minutes(session.base, session.prices, name, opened)
+        money += question_cost(session.base, session.prices, name, opened)
+        opened = opened.union(Session(session.base, answers={name: answer}).opened)
+    best = session.plan.best
+    ahead = min(session.plan.act_now, best.value) if best else session.plan.act_now
+    return Spend(minutes, money, ahead, start.plan.act_now)

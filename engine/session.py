@@ -1,0 +1,296 @@
+"""A diagnosis as a value: answers in, the next step and the verdict out. Pure; every front end is a shell around it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, field, replace
+from functools import cached_property
+
+from engine import planning
+from engine.base import Base
+from engine.belief import Belief, Finding, believe, finding, likelihood
+from engine.clash import Clash, find_clash
+from engine.costs import Opened, Prices, question_minutes
+from engine.expectations import expectations, usual
+from engine.grounding import Circuit, ground
+from engine.planning import Candidate, Plan, Planner
+from engine.reasoning import Reasoning, holds, reason
+from engine.verdict import Verdict, judge, stops
+
+CONFIRMED = 0.3  # what is left of a slip's odds when the same answer has been given twice
+
+
+@dataclass(frozen=True)
+class Answer:
+    """What a person said to a question.
+
+    `outcome` is None for `cannot tell`. `reading` is the number of a reading, in the program's own units, and
+    `working` how it was sorted into the outcome. `hidden` says whether the fault was out of sight then; None: as the session says.
+    """
+
+    outcome: str | None
+    said: str = ""
+    reading: float | None = None
+    working: tuple[str, ...] = ()
+    hidden: bool | None = None
+    confirmed: bool = False
+
+
+@dataclass(frozen=True)
+class Ask:
+    """The next step: ask this; `again` when it was answered and the answer is the likeliest slip of a clash."""
+
+    question: str
+    again: bool = False
+
+
+@dataclass(frozen=True)
+class Fill:
+    """The next step: fill in this form, of which these items are open."""
+
+    form: str
+    items: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Warn:
+    """The next step: have these serious cautions acknowledged before this question."""
+
+    cautions: tuple[str, ...]
+    question: str
+
+
+@dataclass(frozen=True)
+class End:
+    """The next step: none. The verdict stands."""
+
+
+Step = Ask | Fill | Warn | End
+
+
+@dataclass(frozen=True, eq=False)
+class Session:
+    """A job in hand. Every change gives a new session; what is computed belongs to the one value it came from."""
+
+    base: Base
+    answers: Mapping[str, Answer] = field(default_factory=dict)
+    later: frozenset[str] = frozenset()
+    acknowledged: frozenset[str] = frozenset()
+    declined: frozenset[str] = frozenset()
+    rechecked: frozenset[str] = frozenset()
+    remarks: tuple[str, ...] = ()
+    prices: Prices = field(default_factory=Prices)
+    wanted: str | None = None
+
+    # what a person does
+
+    def answer(self, question: str, answer: Answer) -> Session:
+        """The session with this answer; the same answer given again counts as confirmed."""
+        before = self.answers.get(question)
+        if before and before.outcome == answer.outcome and question in self.rechecked:
+            answer = replace(answer, confirmed=True)
+        if answer.hidden is None and self.base.questions[question].showing and self._hidden is not None:
+            answer = replace(answer, hidden=self._hidden)
+        kept = {name: one for name, one in self.answers.items() if name != question}
+        return replace(self, answers={**kept, question: answer}, later=self.later - {question}, wanted=None)
+
+    def put_off(self, question: str) -> Session:
+        """The session in which this cannot be done now."""
+        return replace(self, later=self.later | {question}, wanted=None)
+
+    def amend(self, question: str) -> Session:
+        """The session as if the question had never been answered; it is asked next."""
+        kept = {name: one for name, one in self.answers.items() if name != question}
+        return replace(self, answers=kept, later=self.later - {question}, wanted=question)
+
+    def acknowledge(self, cautions: Iterable[str]) -> Session:
+        """The session in which these cautions have been read."""
+        return replace(self, acknowledged=self.acknowledged.union(cautions))
+
+    def decline(self, cautions: Iterable[str]) -> Session:
+        """The session in which nothing is asked that carries these dangers."""
+        return replace(self, declined=self.declined.union(cautions))
+
+    def recheck(self, question: str) -> Session:
+        """The session in which this answer has been asked for again."""
+        return replace(self, rechecked=self.rechecked | {question})
+
+    def remark(self, text: str) -> Session:
+        """The session with a remark more."""
+        return replace(self, remarks=(*self.remarks, text))
+
+    # what follows from it
+
+    @cached_property
+    def told(self) -> Mapping[str, str]:
+        """Questions answered with an outcome, circumstances first, in the order of the base."""
+        order = self.base.order
+        named = sorted((name for name, one in self.answers.items() if one.outcome is not None), key=order.__getitem__)
+        return {name: self.answers[name].outcome or "" for name in named}
+
+    @cached_property
+    def circumstances(self) -> Mapping[str, str]:
+        """What is known of vehicle and complaint."""
+        return {name: value for name, value in self.told.items() if name in self.base.circumstances}
+
+    @property
+    def technology(self) -> str | None:
+        """The technology of the lamp, once known."""
+        return self.told.get(self.base.roles.technology)
+
+    @property
+    def complaint(self) -> str | None:
+        """The complaint, once known."""
+        return self.told.get(self.base.roles.complaint)
+
+    @property
+    def _hidden(self) -> bool | None:
+        if not any(name in self.told for name in self.base.roles.showing):
+            return None
+        return holds(self.base.roles.showing, frozenset(self.told.items()))
+
+    @cached_property
+    def circuit(self) -> Circuit:
+        """The rules and faults in play."""
+        return ground(self.base, self.technology)
+
+    @cached_property
+    def findings(self) -> Mapping[str, Finding]:
+        """The answers that are evidence, weighed."""
+        facts = frozenset(self.told.items())
+        found = {}
+        for name, outcome in self.told.items():
+            if name in self.base.circumstances:
+                continue
+            answer = self.answers[name]
+            hidden = answer.hidden if answer.hidden is not None else bool(self._hidden)
+            weighed = finding(self.base, name, outcome, facts, hidden)
+            if answer.confirmed:
+                weighed = replace(weighed, slip=weighed.slip * CONFIRMED)
+            found[name] = weighed
+        return found
+
+    @cached_property
+    def reasoning(self) -> Reasoning:
+        """What the rules say of the answers."""
+        doubts = frozenset(name for name, found in self.findings.items() if found.doubt)
+        return reason(self.circuit, self.told, doubts)
+
+    @cached_property
+    def belief(self) -> Belief:
+        """The odds."""
+        return believe(self.reasoning, self.findings, self.complaint)
+
+    @cached_property
+    def clash(self) -> Clash | None:
+        """The contradiction among the answers, if there is one."""
+        return find_clash(self.reasoning, self.belief.slips)
+
+    @cached_property
+    def opened(self) -> Opened:
+        """How far the car is apart."""
+        return planning.settle(self.base, frozenset(), self.told)
+
+    @cached_property
+    def plan(self) -> Plan:
+        """What acting now costs and which questions are worth asking."""
+        planner = Planner(self.belief, self.prices)
+        plan = planner.plan(self.belief, self._candidates, self.opened)
+        choices = [*plan.choices, *self._circumstance_choices(planner, plan.act_now)]
+        return Plan(plan.act_now, tuple(sorted(choices, key=lambda choice: (choice.value, choice.question))))
+
+    @cached_property
+    def verdict(self) -> Verdict:
+        """Where the answers leave things."""
+        return judge(self.reasoning, self.belief, self.prices, self.opened, self.clash)
+
+    @cached_property
+    def step(self) -> Step:
+        """What to do next."""
+        if stops(self.reasoning):
+            return End()
+        if self.wanted is not None:
+            return Ask(self.wanted)
+        opening = next(self._opening(), None)
+        if opening is not None:
+            return opening
+        if self.clash is not None and self.clash.suspect not in self.rechecked:
+            return Ask(self.clash.suspect, again=True)
+        if self.verdict.settled or self.plan.best is None:
+            return End()
+        return self._lead_up(self.plan.best.question)
+
+    def _opening(self) -> Iterator[Step]:
+        for name in self.base.roles.opening:
+            form = self.base.forms.get(name)
+            if form is not None:
+                items = tuple(item for item in form.items if self.open_to(item))
+                if items:
+                    yield Fill(name, items)
+            elif self.open_to(name):
+                yield Ask(name)
+            elif name == self.base.roles.technology and self.technology is None:
+                yield Ask(name)  # nothing can be said of a lamp of unknown kind
+
+    def _lead_up(self, question: str) -> Step:
+        """The question, or what has to be known or acknowledged before it."""
+        entry = self.base.questions[question]
+        before = [*entry.suits, *(name for tool in entry.tools for name in self.base.tools[tool].at_hand)]
+        for name in before:
+            if self.open_to(name):
+                return Ask(name)
+        serious = tuple(
+            name for name in entry.cautions if self.base.cautions[name].serious and name not in self.acknowledged
+        )
+        return Warn(serious, question) if serious else Ask(question)
+
+    def open_to(self, question: str) -> bool:
+        """Whether the question makes sense, has not been answered or put off, and is allowed."""
+        return question not in self.answers and question not in self.later and self.fits(question)
+
+    def fits(self, question: str) -> bool:
+        """Whether the question makes sense for this lamp, its tools are at hand, and nothing bars it."""
+        entry = self.base.questions[question]
+        if self.barred.intersection(entry.cautions):
+            return False
+        wanted = [entry.suits, *(self.base.tools[tool].at_hand for tool in entry.tools)]
+        return holds(entry.after, self.reasoning.facts) and all(
+            self.told.get(name, values[0]) in values for conditions in wanted for name, values in conditions.items()
+        )
+
+    @cached_property
+    def barred(self) -> frozenset[str]:
+        """The cautions whose questions are not asked: declined by the person or barred by a rule."""
+        ruled = (name for firing in self.reasoning.firings for name in self.base.rules[firing.rule.id].bars)
+        return self.declined.union(ruled)
+
+    @cached_property
+    def _candidates(self) -> list[Candidate]:
+        table = expectations(self.circuit)
+        facts = frozenset(self.told.items())
+        found = []
+        for name in sorted(table.speaking, key=self.base.order.__getitem__):
+            if self.open_to(name):
+                slip = finding(self.base, name, "", facts, bool(self._hidden)).slip
+                found.append(Candidate(name, likelihood(table, name, self.circumstances, slip)))
+        return found
+
+    def _circumstance_choices(self, planner: Planner, act_now: float) -> Iterator[planning.Choice]:
+        """Circumstances worth asking: they are no evidence, but they let rules speak."""
+        wanted = {leaf.name for rule in self.circuit.rules for leaf in (*rule.when, *rule.unless)}
+        for name in sorted(wanted & self.base.circumstances):
+            if not self.open_to(name) or name in self._asked_on_need:
+                continue
+            value = 0.0
+            for outcome, share in zip(self.base.questions[name].outcomes, usual(self.base, name), strict=True):
+                then = replace(self, answers={**self.answers, name: Answer(outcome)})
+                value += float(share) * planner.value(then.belief.shares, then._candidates, self.opened)
+            minutes = question_minutes(self.base, self.prices, name, self.opened)
+            cost = minutes * self.prices.minute(self.base)
+            if cost + value < act_now - planning.MARGIN:
+                yield planning.Choice(name, cost, cost + value)
+
+    @property
+    def _asked_on_need(self) -> frozenset[str]:
+        """Circumstances about tools: asked when a test needs the tool."""
+        return frozenset(name for tool in self.base.tools.values() for name in tool.at_hand)

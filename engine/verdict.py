@@ -1,0 +1,172 @@
+"""Where the answers leave things: proved, likely, open, normal, elsewhere, unknown, a clash, or stopped for safety."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+
+from engine.belief import Belief
+from engine.clash import Clash
+from engine.costs import Opened, Prices, repair_cost
+from engine.expectations import expectations
+from engine.planning import Planner
+from engine.reasoning import Firing, Reasoning
+
+Kind = Literal["proved", "likely", "open", "normal", "elsewhere", "unknown", "clash", "stopped"]
+TEMPTING = 0.08  # a share of the prior from which people are tempted to buy the part
+CLEARED = 0.03  # a share below which we say not to buy it
+
+
+@dataclass(frozen=True)
+class Action:
+    """A repair, the faults it would cure, their share of the odds, and what trying it costs."""
+
+    repairs: tuple[str, ...]
+    faults: tuple[str, ...]
+    share: float
+    cost: float
+
+
+@dataclass(frozen=True)
+class Verdict:
+    """The end, or the state of the search so far when it is not final.
+
+    `certainty` is proved, likely or open whatever the kind; `faults` are the leading ones, `share` theirs together.
+    `actions` come in the order in which to act. `stopped_by` are the firings that ended the search.
+    `settled`: proved, and no fault that comes on top of the proved one is worth looking for.
+    """
+
+    kind: Kind
+    certainty: str
+    faults: tuple[str, ...]
+    share: float
+    settled: bool
+    actions: tuple[Action, ...]
+    not_to_buy: tuple[str, ...]
+    causes: tuple[str, ...]
+    cautions: tuple[str, ...]
+    clash: Clash | None
+    stopped_by: tuple[Firing, ...]
+    against_logic: bool
+
+
+def stops(reasoning: Reasoning) -> tuple[Firing, ...]:
+    """The firings that end the search for safety."""
+    return tuple(firing for firing in reasoning.firings if reasoning.circuit.base.rules[firing.rule.id].stops)
+
+
+def judge(reasoning: Reasoning, belief: Belief, prices: Prices, opened: Opened, clash: Clash | None) -> Verdict:
+    """The verdict on a belief; never more certain than rules and odds both bear."""
+    base = reasoning.circuit.base
+    stopped = stops(reasoning)
+    leaders, certainty, share = _leaders(reasoning, belief, prices)
+    against = bool(leaders) and all(fault in reasoning.exclusions for fault in leaders)
+    kind: Kind = "proved" if certainty == "proved" else "likely" if certainty == "likely" else "open"
+    if stopped:
+        kind = "stopped"
+    elif clash is not None:
+        kind = "clash"
+    elif belief.unknown >= prices.setting(base, "unknown-verdict") and certainty != "proved":
+        kind = "unknown"
+    elif certainty != "open" and leaders:
+        special = {base.faults[fault].kind for fault in leaders} & {"normal", "elsewhere"}
+        if len(special) == 1 and all(base.faults[fault].kind in special for fault in leaders):
+            kind = "normal" if "normal" in special else "elsewhere"
+    causes, cautions = _advice(reasoning, stopped)
+    return Verdict(
+        kind=kind,
+        certainty=certainty,
+        faults=leaders,
+        share=share,
+        settled=certainty == "proved" and sum(map(belief.share, leaders)) >= prices.setting(base, "proved-share"),
+        actions=_actions(belief, prices, opened),
+        not_to_buy=_not_to_buy(reasoning, belief),
+        causes=causes,
+        cautions=cautions,
+        clash=clash,
+        stopped_by=stopped,
+        against_logic=against,
+    )
+
+
+def _with_pairs(belief: Belief, faults: Iterable[str]) -> float:
+    """The share of the faults, and of those double faults of which they are part."""
+    base = belief.circuit.base
+    wanted = set(faults)
+    return sum(
+        share for fault, share in belief.ranking() if fault in wanted or wanted.intersection(base.faults[fault].both)
+    )
+
+
+def _leaders(reasoning: Reasoning, belief: Belief, prices: Prices) -> tuple[tuple[str, ...], str, float]:
+    """The leading faults, how certain they are, and their share."""
+    base = reasoning.circuit.base
+    if not belief.circuit.faults:
+        return (), "open", 0.0
+    proved_share, likely_share = prices.setting(base, "proved-share"), prices.setting(base, "likely-share")
+    shown = tuple(fault for fault in reasoning.proofs if fault not in reasoning.exclusions and _shown(reasoning, fault))
+    if shown and _with_pairs(belief, shown) >= proved_share:
+        kept = tuple(fault for fault, share in belief.ranking() if fault in shown and share >= CLEARED) or shown
+        return kept, "proved", _with_pairs(belief, kept)
+    top = belief.ranking()[0][0]
+    group = tuple(fault for fault, share in belief.ranking() if base.faults[fault].repair == base.faults[top].repair)
+    share = sum(belief.share(fault) for fault in group)
+    named = tuple(fault for fault in group if belief.share(fault) >= share / 10)
+    if share >= proved_share and _alone(reasoning, group):
+        return named, "proved", share
+    return named, "likely" if share >= likely_share else "open", share
+
+
+def _shown(reasoning: Reasoning, fault: str) -> bool:
+    """Whether each fault of two at once has been proved by itself."""
+    return all(one in reasoning.proofs for one in reasoning.circuit.base.faults[fault].both)
+
+
+def _alone(reasoning: Reasoning, group: tuple[str, ...]) -> bool:
+    """Whether sound rules exclude every fault outside the group, and not the group itself."""
+    others = [fault for fault in reasoning.circuit.faults if fault not in group]
+    left = [fault for fault in group if fault not in reasoning.exclusions]
+    return bool(left) and all(fault in reasoning.exclusions for fault in others)
+
+
+def _actions(belief: Belief, prices: Prices, opened: Opened) -> tuple[Action, ...]:
+    base = belief.circuit.base
+    found = []
+    for repairs in Planner(belief, prices).repairs:
+        faults = tuple(fault for fault, _ in belief.ranking() if base.faults[fault].repair == repairs)
+        share = sum(belief.share(fault) for fault in faults)
+        found.append(Action(repairs, faults, share, repair_cost(base, prices, repairs, opened)))
+    return tuple(sorted(found, key=lambda action: (-action.share / max(action.cost, 0.01), action.repairs)))
+
+
+def _not_to_buy(reasoning: Reasoning, belief: Belief) -> tuple[str, ...]:
+    """Parts that people are tempted to buy for this complaint and that the answers have cleared."""
+    base, circuit = belief.circuit.base, belief.circuit
+    complaint = reasoning.findings.get(base.roles.complaint)
+    tempting = np.array(circuit.prior(complaint))
+    table = expectations(circuit)
+    found: dict[str, None] = {}
+    for fault in circuit.faults:
+        entry = base.faults[fault]
+        group = [other for other in circuit.faults if set(base.faults[other].repair) & set(entry.repair)]
+        before = sum(tempting[table.columns[other]] for other in group)
+        after = sum(belief.share(other) for other in group)
+        if before >= TEMPTING and after <= CLEARED:
+            found.update((name, None) for name in entry.repair if base.repairs[name].part is not None)
+    return tuple(found)
+
+
+def _advice(reasoning: Reasoning, stopped: tuple[Firing, ...]) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """Causes to look at and cautions to give, in the order in which rules brought them up."""
+    base = reasoning.circuit.base
+    causes: dict[str, None] = {}
+    cautions: dict[str, None] = {}
+    for firing in (*stopped, *reasoning.firings):
+        rule = base.rules[firing.rule.id]
+        cautions.update(dict.fromkeys(rule.stops))
+        for name in rule.advises:
+            (causes if name in base.causes else cautions)[name] = None
+    return tuple(causes), tuple(cautions)
