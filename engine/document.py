@@ -9,6 +9,7 @@ from pydantic import Field, TypeAdapter
 from pydantic.dataclasses import dataclass
 
 from engine import explanation
+from engine.costs import question_minutes
 from engine.session import Ask, End, Fill, Session, Warn
 from engine.verdict import Action
 from engine.wording import fault_name, fill, outcome_words, repairs_name, title
@@ -141,7 +142,6 @@ def document(session: Session) -> Document:
         )
         for fault, share in session.belief.ranking()[:SUSPECTS]
     )
-    clash = session.clash
     return Document(
         verdict=verdict.kind,
         certainty=verdict.certainty,  # type: ignore[arg-type]
@@ -159,16 +159,21 @@ def document(session: Session) -> Document:
             for name in verdict.causes
         ),
         cautions=_dangers(session, verdict.cautions),
-        clash=clash
-        and Contradiction(
-            clash.questions,
-            tuple(f"{title(session, q)}: {outcome_words(session, q, session.told[q])}" for q in clash.questions),
-            tuple(dict.fromkeys(firing.rule.id for firing in clash.firings)),
-            clash.suspect,
-        ),
+        clash=_contradiction(session),
         trace=explanation.trace(session),
         spend=explanation.spend(session),
     )
+
+
+def _contradiction(session: Session) -> Contradiction | None:
+    clash = session.clash
+    if clash is None:
+        return None
+    answers = tuple(
+        f"{title(session, name)}: {outcome_words(session, name, session.told[name])}" for name in clash.questions
+    )
+    rules = tuple(dict.fromkeys(firing.rule.id for firing in clash.firings))
+    return Contradiction(clash.questions, answers, rules, clash.suspect)
 
 
 def asked(session: Session) -> tuple[Next, ...]:
@@ -192,7 +197,7 @@ def _next(session: Session, question: str, again: bool) -> Next:
         do=tuple(fill(session, line) for line in entry.do),
         trap=fill(session, entry.trap or ""),
         unit=entry.unit or "",
-        minutes=explanation.question_minutes(base, session.prices, question, session.opened),
+        minutes=question_minutes(base, session.prices, question, session.opened),
         tools=tuple(base.tools[name].name for name in entry.tools),
         cautions=tuple(base.cautions[name].say for name in entry.cautions),
         again=again,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 
@@ -227,7 +228,7 @@ def doubt(session: Session, fault: str) -> Doubted:
             for effect in firing.rule.effects:
                 if fault in effect.faults:
                     weights.append(Weight(base.rules[firing.rule.id].because, ratio(base, effect)))
-    weights.sort(key=lambda weight: -abs(_log(weight.factor)))
+    weights.sort(key=lambda weight: -abs(math.log(max(weight.factor, 1e-9))))
     return Doubted(
         fault,
         fault_name(base, fault),
@@ -238,12 +239,6 @@ def doubt(session: Session, fault: str) -> Doubted:
         lines(session, session.reasoning.exclusions.get(fault, ())),
         lines(session, session.reasoning.proofs.get(fault, ())),
     )
-
-
-def _log(factor: float) -> float:
-    import math
-
-    return math.log(max(factor, 1e-9))
 
 
 def spend(session: Session) -> Spend:
