@@ -77,8 +77,8 @@ class Planner:
         """The cost of each repair from a state of access."""
         found = self._costs.get(opened)
         if found is None:
-            found = np.array([repair_cost(self.base, self.prices, names, opened) for names in self.repairs])
-            self._costs[opened] = found = np.maximum(found, 0.01)
+            each = [repair_cost(self.base, self.prices, names, opened) for names in self.repairs]
+            found = self._costs[opened] = np.maximum(np.array(each), 0.01)
         return found
 
     def expected_cost(self, masses: Array, opened: Opened) -> Array:
@@ -89,6 +89,9 @@ class Planner:
         """
         groups = masses @ self.grouping
         totals = groups.sum(axis=1)
+        referral = self.prices.setting(self.base, "referral-price")
+        if not self.repairs:
+            return referral * totals  # nothing is known of the lamp yet
         known, costs = groups[:, :-1], self.costs(opened)
         order = np.argsort(-known / costs, axis=1, kind="stable")
         mass, cost = np.take_along_axis(known, order, axis=1), costs[order]
@@ -96,7 +99,6 @@ class Planner:
         left_before = totals[:, None] - (solved - mass)
         spent = np.cumsum(cost * left_before, axis=1)
         handed = np.cumsum(mass * cost, axis=1)
-        referral = self.prices.setting(self.base, "referral-price")
         later = handed[:, -1:] - handed
         stop_after = spent + later + referral * (totals[:, None] - solved)
         at_once = handed[:, -1] + referral * totals
