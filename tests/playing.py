@@ -1,0 +1,218 @@
+"""Plays worked cases against the engine: the session asks, the case answers from its map, until the end.
+
+`python -m tests.playing CASE` prints the dialogue step by step; without a case it lists them.
+"""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+import kb
+from engine import Answer, Ask, Base, End, Fill, KnowledgeError, Session, Warn, load
+from engine.answers import Refused, interpret
+from engine.schema import Case
+
+SHIPPED = Path(kb.__file__).parent
+MOST_STEPS = 150  # no job takes so many; a session that does is going round in circles
+
+
+class Unplayable(Exception):
+    """A case whose answers the program does not take, or a session that does not end."""
+
+
+@dataclass(frozen=True)
+class Turn:
+    """One step of the dialogue: what was asked or warned of, what was said, and the leading suspects afterwards."""
+
+    asked: str
+    said: str
+    opening: bool
+    again: bool
+    suspects: tuple[tuple[str, float], ...]
+    verdict: str
+
+    @property
+    def counts(self) -> bool:
+        """Whether it is a question beyond the opening; cautions and second looks are none."""
+        return bool(self.asked) and not self.opening and not self.again
+
+
+@dataclass(frozen=True)
+class Played:
+    """A case played to its end."""
+
+    session: Session
+    turns: tuple[Turn, ...]
+
+    @property
+    def questions(self) -> int:
+        """Questions asked beyond the opening."""
+        return sum(1 for turn in self.turns if turn.counts)
+
+
+def answer_of(session: Session, answers: Mapping[str, str], question: str) -> Answer:
+    """What the case says to a question; anything it does not mention is `unsure`. Raises Unplayable."""
+    understood = interpret(session, question, answers.get(question, "unsure"))
+    if isinstance(understood, Refused):
+        raise Unplayable(f"{question}: {understood.message}")
+    return understood.answer
+
+
+def told(base: Base, case: Case) -> Session:
+    """The session in which all answers of a case have been given: circumstances first, readings last."""
+
+    def rank(question: str) -> tuple[bool, bool, int]:
+        return question not in base.circumstances, bool(base.questions[question].given), base.order[question]
+
+    session = Session(base)
+    for question in sorted(case.answers, key=rank):
+        session = session.answer(question, answer_of(session, case.answers, question))
+    return session
+
+
+def play(base: Base, case: Case) -> Played:
+    """The case played from an empty session to the end."""
+    session = Session(base)
+    turns: list[Turn] = []
+    for _ in range(MOST_STEPS):
+        step = session.step
+        if isinstance(step, End):
+            return Played(session, tuple(turns))
+        before = session
+        session = _advance(session, case, step)
+        turns.extend(_turns(before, session, step, case))
+    raise Unplayable(f"no end after {MOST_STEPS} steps; the last was {session.step}")
+
+
+def _advance(session: Session, case: Case, step: Ask | Fill | Warn) -> Session:
+    if isinstance(step, Warn):
+        return session.acknowledge(step.cautions)
+    if isinstance(step, Ask):
+        if step.again:
+            session = session.recheck(step.question)
+        return session.answer(step.question, answer_of(session, case.answers, step.question))
+    rest = session.base.forms[step.form].rest
+    for item in step.items:
+        session = session.answer(item, answer_of(session, {item: rest, **case.answers}, item))
+    return session
+
+
+def _turns(before: Session, after: Session, step: Ask | Fill | Warn, case: Case) -> Iterator[Turn]:
+    suspects = tuple(after.belief.ranking()[:4])
+    kind = after.verdict.kind
+    if isinstance(step, Warn):
+        yield Turn("", "read: " + ", ".join(step.cautions), False, False, suspects, kind)
+    elif isinstance(step, Ask):
+        answer = after.answers[step.question]
+        said = f"{answer.outcome or 'unsure'} ({answer.said})" if answer.reading is not None else answer.outcome
+        opening = step.question in before.base.roles.opening
+        yield Turn(step.question, said or "unsure", opening, step.again, suspects, kind)
+    else:
+        named = [f"{item} {after.answers[item].outcome}" for item in step.items if item in case.answers]
+        rest = f"the rest {before.base.forms[step.form].rest}"
+        yield Turn(step.form, ", ".join([*named, rest]), True, False, suspects, kind)
+
+
+def lines(name: str, case: Case, played: Played) -> Iterator[str]:
+    """The dialogue, for someone who wants to see why a case ends as it does."""
+    yield f"{name}: {case.story}"
+    number = 0
+    for turn in played.turns:
+        number += turn.counts
+        mark = f"{number:>3}." if turn.counts else " ...."
+        again = " (asked again)" if turn.again else ""
+        yield f"{mark} {turn.asked or 'caution'}{again}: {turn.said}"
+        if turn.suspects and not turn.opening:
+            yield "       " + "  ".join(f"{fault} {share:.0%}" for fault, share in turn.suspects)
+    yield from _summary(case, played.session, played.questions)
+
+
+def _summary(case: Case, session: Session, questions: int) -> Iterator[str]:
+    verdict = session.verdict
+    faults = ", ".join(verdict.faults)
+    yield f"ends: {verdict.kind} ({verdict.certainty}) {faults} {verdict.share:.0%}, after {questions}"
+    most = f", at most {case.most} questions" if case.most else ""
+    yield f"wanted: {case.verdict} {', '.join(case.faults)}{most}"
+    unknown = session.belief.unknown
+    yield f"unknown {unknown:.0%}; " + "  ".join(
+        f"{fault} {share:.1%}" for fault, share in session.belief.ranking()[:6]
+    )
+    if verdict.clash:
+        yield f"clash: {', '.join(verdict.clash.questions)}; suspect {verdict.clash.suspect}"
+    spare = [name for name in case.answers if name not in session.answers]
+    if spare:
+        yield "never asked: " + ", ".join(spare)
+    unheld = [name for name, one in session.answers.items() if one.outcome is None and name not in case.answers]
+    if unheld:
+        yield "no answer in the case for: " + ", ".join(unheld)
+
+
+def failings(case: Case, session: Session, questions: int | None = None) -> list[str]:
+    """How the end of a case differs from what it wants; `questions` when it was played and not told at once.
+
+    When played, proved and likely may stand for each other as long as the fault named first is right: the search
+    ends when no question is worth its cost, and that may be before or after the proof.
+    """
+    verdict, found = session.verdict, []
+    right = bool(verdict.faults) and verdict.faults[0] in case.faults
+    near = questions is not None and right and {verdict.kind, case.verdict} == {"proved", "likely"}
+    if verdict.kind != case.verdict and not near:
+        found.append(f"ends {verdict.kind}, not {case.verdict}")
+    if case.faults and not right:
+        found.append(
+            f"names {verdict.faults[0] if verdict.faults else 'nothing'} first, not {' or '.join(case.faults)}"
+        )
+    likely, odds = session.prices.setting(session.base, "likely-share"), dict(session.belief.ranking())
+    found.extend(f"believes in {fault} at {odds[fault]:.0%}" for fault in case.never if odds.get(fault, 0) >= likely)
+    if questions is not None and case.most and questions > case.most:
+        found.append(f"takes {questions} questions, not {case.most} at most")
+    return found
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Prints the cases named; with --all, those that end otherwise than they should."""
+    parser = argparse.ArgumentParser(prog="python -m tests.playing", description=__doc__)
+    parser.add_argument("case", nargs="*", help="ids of cases; none: a list of all")
+    parser.add_argument("--kb", type=Path, default=SHIPPED, help="the folder of knowledge files")
+    parser.add_argument("--all", action="store_true", help="play every case and say which end wrong")
+    chosen = parser.parse_args(arguments)
+    try:
+        base = load([chosen.kb])
+    except KnowledgeError as exc:
+        print(exc)
+        return 1
+    if chosen.all:
+        wrong = [line for name in base.cases for line in _both_ways(base, name)]
+        print("\n".join([*wrong, f"{len(base.cases)} cases, {len(wrong)} things wrong"]))
+        return 1 if wrong else 0
+    unknown = [name for name in chosen.case if name not in base.cases]
+    if unknown or not chosen.case:
+        print("\n".join([*(f"there is no case {name}" for name in unknown), *base.cases]))
+        return 1 if unknown else 0
+    for name in chosen.case:
+        try:
+            print("\n".join([*lines(name, base.cases[name], play(base, base.cases[name])), *_both_ways(base, name)]))
+        except Unplayable as exc:
+            print(f"{name}: {exc}")
+    return 0
+
+
+def _both_ways(base: Base, name: str) -> Iterator[str]:
+    """What is wrong with a case: told all at once, then played."""
+    case = base.cases[name]
+    try:
+        for failing in failings(case, told(base, case)):
+            yield f"{base.place('cases', name)}: {name}: with all answers given: {failing}"
+        played = play(base, case)
+        for failing in failings(case, played.session, played.questions):
+            yield f"{base.place('cases', name)}: {name}: when played: {failing}"
+    except Unplayable as exc:
+        yield f"{base.place('cases', name)}: {name}: {exc}"
+
+
+if __name__ == "__main__":
+    sys.exit(main())
