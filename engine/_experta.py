@@ -1,4 +1,4 @@
-"""The only door to experta: import mended, agenda in one total order, facts matched by index, right-hand sides that only record."""
+"""The only door to experta: import mended, agenda in one order, facts matched by index, actions that only record."""
 
 from __future__ import annotations
 
@@ -53,7 +53,7 @@ class Known(Fact):  # type: ignore[misc]
 
 
 class TotalOrder(Strategy):  # type: ignore[misc]
-    """An agenda in the order of the rules, then of the facts; stock strategies leave stale activations and vary by process."""
+    """An agenda in the order of rules, then facts; the stock one leaves stale activations and varies by process."""
 
     def _update_agenda(self, agenda: Any, added: Iterable[Any], removed: Iterable[Any]) -> None:
         gone = {id(activation) for activation in removed}

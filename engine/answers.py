@@ -29,7 +29,7 @@ class Refused:
 
 
 def interpret(session: Session, question: str, text: str) -> Understood | Refused:
-    """The answer a text means: an outcome's id or number, the start of one, a reading with or without unit, or unsure."""
+    """The answer a text means: an outcome's id, number or start, a reading with or without unit, or unsure."""
     said = " ".join(text.split())
     entry = session.base.questions[question]
     if said.lower() in UNSURE:

@@ -93,14 +93,14 @@ def believe(reasoning: Reasoning, findings: Mapping[str, Finding], complaint: st
 
 
 def likelihood(table: Expectations, question: str, circumstances: Mapping[str, str], slip: float) -> Array:
-    """P'(outcome | fault): what is expected, with slips allowed for. Rows are outcomes, columns faults and the unknown."""
+    """P'(outcome | fault): what is expected, slips allowed for. Rows are outcomes, columns faults and the unknown."""
     expected = table.table(question, circumstances)
     mixed: Array = (1 - slip) * expected + slip * usual(table.circuit.base, question)[:, None]
     return mixed
 
 
 def _joint_weights(reasoning: Reasoning, findings: Mapping[str, Finding], table: Expectations) -> Array:
-    """What the rules add that rest on circumstances alone, or on two findings or more, each with its slip allowed for."""
+    """What rules add that rest on circumstances alone, or on two findings or more, slips allowed for."""
     base = reasoning.circuit.base
     weights = np.ones(len(reasoning.circuit.faults) + 1)
     for firing in reasoning.firings:

@@ -1,4 +1,4 @@
-"""What is expected under each fault, read off the rules: P(outcome | fault) for every question, given the circumstances."""
+"""What is expected under each fault, read off the rules: P(outcome | fault), given the circumstances."""
 
 from __future__ import annotations
 

@@ -242,7 +242,7 @@ def doubt(session: Session, fault: str) -> Doubted:
 
 
 def spend(session: Session) -> Spend:
-    """What the tests have cost so far, what the rest is expected to cost, and what replacing parts in order would have."""
+    """What tests have cost so far, what the rest is expected to cost, and what replacing in order would have."""
     opened: frozenset[str] = frozenset()
     minutes = money = 0.0
     start = Session(session.base, prices=session.prices)

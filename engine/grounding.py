@@ -1,4 +1,4 @@
-"""Turns the rules of a base into plain rules for one technology: selections become faults, light paths become lists of parts."""
+"""Spells out the rules of a base for one technology: selections become faults, light paths become lists of parts."""
 
 from __future__ import annotations
 
@@ -12,11 +12,9 @@ from engine._experta import Leaf, Network, Pattern
 from engine.base import Base
 from engine.references import ANY, LIGHT, LIGHT_PATH
 
-SIGNS = {"excludes": 0.0, "proves": 1.0, "raises": 1.0, "lowers": -1.0}
-
 
 class Effect(NamedTuple):
-    """What a firing does to faults: one of excludes, proves, raises, lowers; the strength for the last two; which faults."""
+    """What a firing does: excludes, proves, raises or lowers (these with a strength), and which faults."""
 
     kind: str
     strength: str

@@ -1,6 +1,7 @@
-"""The choice of the next step: the question whose cost is repaid by what its answers save, looked at two questions ahead.
+"""The choice of the next step: the question whose cost is repaid by what its answers save, two questions ahead.
 
-Expected cost of repair after Heckerman, Breese and Rommelse, Decision-theoretic troubleshooting, CACM 38(3), 1995 (formula from memory).
+Expected cost of repair after Heckerman, Breese and Rommelse, Decision-theoretic troubleshooting, CACM 38(3), 1995
+(formula from memory).
 """
 
 from __future__ import annotations

@@ -18,7 +18,7 @@ MAX_SUPPORTS = 12
 class Firing:
     """A rule that fired: the facts it matched, and every smallest set of findings it rests on.
 
-    `doubtful` is true when each of those sets holds a finding whose conditions were not met; hard effects are then soft.
+    `doubtful`: each of those sets holds a finding whose conditions were not met; hard effects are then soft.
     """
 
     rule: GroundRule

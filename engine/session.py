@@ -25,7 +25,8 @@ class Answer:
     """What a person said to a question.
 
     `outcome` is None for `cannot tell`. `reading` is the number of a reading, in the program's own units, and
-    `working` how it was sorted into the outcome. `hidden` says whether the fault was out of sight then; None: as the session says.
+    `working` how it was sorted into the outcome. `hidden` says whether the fault was out of sight at the time;
+    None means as the session says.
     """
 
     outcome: str | None

@@ -11,6 +11,7 @@ from typing import Annotated, Literal, Self, TypeAlias
 from pydantic import BaseModel, ConfigDict, Field, ValidationError, model_validator
 
 from engine import yamltree
+from engine.physics._solve import between
 from engine.physics.aim import Step
 from engine.physics.filament import Filament
 from engine.physics.fuse import Gate, check_gates
@@ -98,8 +99,9 @@ class Cable(Row):
     """A copper cable by section."""
 
     section: Positive = Field(description="Conductor section, mm2.")
-    milliohm: Positive = Field(
-        description="Resistance at 20 C, mohm per metre: the most permitted for mm2 sizes, ideal copper for AWG."
+    milliohm: Positive = Field(description="Resistance at 20 C, mohm per metre.")
+    means: Literal["most", "ideal"] = Field(
+        description="most: the most permitted; ideal: solid copper of that section."
     )
     class_5: Positive | None = Field(None, description="The most permitted by IEC 60228 class 5, mohm per metre.")
 
@@ -215,9 +217,11 @@ class Tables:
     aim_rules: MappingProxyType[str, AimRule]
 
     def cable_per_metre(self, area: float) -> float:
-        """Ohm per metre at 20 C of a section in m2: the nearest row's, carried over in proportion."""
-        row = min(self.cables.values(), key=lambda row: abs(math.log(row.area / area)))
-        return row.per_metre * row.area / area
+        """Most ohm per metre at 20 C for a section in m2: between the rows on log-log paper, beyond them in proportion."""
+        rows = sorted((row for row in self.cables.values() if row.means == "most"), key=lambda row: row.area)
+        inside = min(max(area, rows[0].area), rows[-1].area)
+        points = [(math.log(row.area), math.log(row.per_metre)) for row in rows]
+        return math.exp(between(points, math.log(inside))) * inside / area
 
     def light_source(self, name: str) -> LightSource:
         """The row of a category, whatever case it is typed in. ValueError naming near ones."""
