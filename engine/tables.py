@@ -101,7 +101,7 @@ class Cable(Row):
     section: Positive = Field(description="Conductor section, mm2.")
     milliohm: Positive = Field(description="Resistance at 20 C, mohm per metre.")
     means: Literal["most", "ideal"] = Field(
-        description="most: the most permitted; ideal: solid copper of that section."
+        description="most: the most permitted; ideal: solid copper."
     )
     class_5: Positive | None = Field(None, description="The most permitted by IEC 60228 class 5, mohm per metre.")
 
@@ -217,7 +217,7 @@ class Tables:
     aim_rules: MappingProxyType[str, AimRule]
 
     def cable_per_metre(self, area: float) -> float:
-        """Most ohm per metre at 20 C for a section in m2: between the rows on log-log paper, beyond them in proportion."""
+        """Most ohm per metre at 20 C for a section in m2: between rows on log-log paper, beyond them in proportion."""
         rows = sorted((row for row in self.cables.values() if row.means == "most"), key=lambda row: row.area)
         inside = min(max(area, rows[0].area), rows[-1].area)
         points = [(math.log(row.area), math.log(row.per_metre)) for row in rows]

@@ -72,7 +72,7 @@ def colour_temperature(xy: Xy) -> float:
     if abs(0.1858 - y) < 1e-6:
         raise ValueError("This colour is too far from white to have a colour temperature.")
     n = (x - 0.3320) / (0.1858 - y)
-    kelvin = -449.0 * n**3 + 3525.0 * n**2 - 6823.3 * n + 5520.33
+    kelvin = 449.0 * n**3 + 3525.0 * n**2 + 6823.3 * n + 5520.33
     if not 1500 <= kelvin <= 25000:
         raise ValueError("This colour is too far from white to have a colour temperature.")
     return kelvin

@@ -71,7 +71,9 @@ def test_colours_that_cannot_be_are_refused() -> None:
         colour.colour_temperature((0.70, 0.29))
 
 
-@pytest.mark.parametrize(("kelvin", "word"), [(2400, "orange"), (3200, "yellowish white"), (4300, "white"), (8000, "bluish")])
+@pytest.mark.parametrize(
+    ("kelvin", "word"), [(2400, "orange"), (3200, "yellowish white"), (4300, "white"), (8000, "bluish")]
+)
 def test_light_is_named_by_its_temperature(kelvin: float, word: str) -> None:
     """Plain words along the line of whites."""
     assert colour.look(kelvin) == word

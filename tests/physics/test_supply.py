@@ -1,4 +1,4 @@
-"""Filament, feed, cable, ballast, pulsed supply, fuse and battery: the laws they keep and the cases they must get right."""
+"""Filament, feed, cable, ballast, pulsed supply, fuse, battery: the laws they keep, the cases they must get right."""
 
 import math
 
@@ -31,7 +31,8 @@ def test_dim_halogen_lamp_is_a_resistance_in_the_feed() -> None:
 
 def test_points_along_the_chain_find_the_bad_stretch() -> None:
     """The stretch that loses most is named, with its own resistance."""
-    points = [feed.Point("battery", 12.4), feed.Point("fuse", 12.35), feed.Point("relay", 12.3), feed.Point("plug", 11.0)]
+    volts = {"battery": 12.4, "fuse": 12.35, "relay": 12.3, "plug": 11.0}
+    points = [feed.Point(name, reading) for name, reading in volts.items()]
     found = feed.segments(points, 3.75)
     bad = feed.worst(found)
     assert bad is not None
@@ -134,14 +135,13 @@ def test_voltages_no_lamp_sees_are_refused(volts: float) -> None:
         filament.current(HEADLAMP, volts)
 
 
-def test_ballast_on_a_thin_long_feed_collapses_though_the_meter_shows_battery_volts() -> None:
-    """0.5 mm2, 6 m there and back: fine at rest, no strike, though it could have gone on burning."""
+def test_ballast_on_a_thin_long_feed_collapses_on_strike() -> None:
+    """0.5 mm2, 6 m there and back: no strike, though it could have gone on burning."""
     ohms = cable.resistance(0.0371, 12)
     outlook = dict(ballast.strike_outlook(ballast.BALLASTS[35], 12.4, ohms))
     assert not outlook["strike"].holds
     assert "110 W are asked" in outlook["strike"].why
     assert outlook["steady"].holds
-    assert 12.4 - 0 * ohms == 12.4  # what a meter shows while nothing is drawn
 
 
 def test_ballast_on_a_sound_feed_works_in_every_phase() -> None:
@@ -194,7 +194,10 @@ def test_averaged_drop_hides_the_true_one() -> None:
     assert pwm.drop_while_on(0.2, 0.25) == pytest.approx(0.8)
 
 
-@given(st.floats(0, 300), st.sampled_from([2, 3, 5, 7.5, 10, 15, 20, 30]), st.sampled_from([2, 3, 5, 7.5, 10, 15, 20, 30]))
+RATINGS = st.sampled_from([2, 3, 5, 7.5, 10, 15, 20, 30])
+
+
+@given(st.floats(0, 300), RATINGS, RATINGS)
 def test_a_bigger_fuse_never_opens_sooner(current: float, one: float, other: float) -> None:
     """On the same current the bigger fuse has neither the sooner nor the earlier latest time."""
     small, big = sorted((one, other))
