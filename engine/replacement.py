@@ -18,7 +18,7 @@ def may_replace(fitted: str, offered: str, sources: Mapping[str, LightSource]) -
     """May `offered` go where `fitted` belongs? Both are categories of the table, else ValueError."""
     for name in (fitted, offered):
         if name not in sources:
-            raise ValueError(f"{name} is not in the table of light sources.")
+            raise ValueError(f"{name} is not in the table of light sources")
     want, have = sources[fitted], sources[offered]
     if fitted == offered:
         return Verdict(True, ("the same category",))

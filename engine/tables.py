@@ -85,13 +85,13 @@ class LightSource(Row):
         """The named beam, or the dipped or only one when none is named. ValueError for a beam it does not have."""
         name = beam or ("dipped" if "dipped" in self.outputs else next(iter(self.outputs)))
         if name not in self.outputs:
-            raise ValueError(f"This source has no beam {name!r}, only {', '.join(self.outputs)}.")
+            raise ValueError(f"This source has no beam {name!r}, only {', '.join(self.outputs)}")
         return self.outputs[name]
 
     def filament(self, beam: str = "") -> Filament:
         """The filament of a beam at its rated power and the test voltage. ValueError if it has none."""
         if self.kind != "filament":
-            raise ValueError("A discharge source has no filament.")
+            raise ValueError("A discharge source has no filament")
         return Filament(self.output(beam).watts, self.test_volts)
 
 

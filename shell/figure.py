@@ -129,8 +129,11 @@ def run(args: argparse.Namespace) -> int:
         tables = load_tables(Path(str(files("kb") / "tables")))
         figure = _COMPUTE[args.figure](args, values, tables)
         drawn = _draw(args, values, tables) if args.figure == "aim" else []
-    except (ValueError, KnowledgeError) as problem:
+    except KnowledgeError as problem:
         complain(str(problem))
+        return 2
+    except ValueError as problem:
+        complain(f"{problem}.")
         return 2
     except OSError as problem:
         complain(f"The drawing could not be written: {problem.strerror or problem}.")
@@ -163,14 +166,14 @@ Values = dict[str, float | None]
 def _number(values: Values, name: str) -> float:
     value = values[name]
     if value is None:
-        raise ValueError(f"--{name} is needed.")
+        raise ValueError(f"--{name} is needed")
     return value
 
 
 def _source(args: argparse.Namespace, tables: Tables, kind: str) -> LightSource:
     row = tables.light_source(args.source)
     if row.kind != kind:
-        raise ValueError(f"{args.source} is a {row.kind} source; this figure is for a {kind} source.")
+        raise ValueError(f"{args.source} is a {row.kind} source; this figure is for a {kind} source")
     return row
 
 
@@ -184,7 +187,7 @@ def _points(texts: list[str], option: str) -> list[feed.Point]:
     for text in texts:
         name, equals, volts = text.partition("=")
         if not equals or not name.strip():
-            raise ValueError(f"--{option} {text}: give a name and volts, such as plug=11.4.")
+            raise ValueError(f"--{option} {text}: give a name and volts, such as plug=11.4")
         found.append(feed.Point(name.strip(), units.parse(volts, "V")))
     return found
 
@@ -209,7 +212,7 @@ def _feed(args: argparse.Namespace, values: Values, tables: Tables) -> Figure:
 
 def _fuse(args: argparse.Namespace, values: Values, tables: Tables) -> Figure:
     if args.build not in tables.fuse_types:
-        raise ValueError(f"--build {args.build}: known builds are {', '.join(tables.fuse_types)}.")
+        raise ValueError(f"--build {args.build}: known builds are {', '.join(tables.fuse_types)}")
     current = values["current"]
     if current is None:
         current = filament.current(_source(args, tables, "filament").filament(args.beam), _number(values, "volts"))
@@ -239,7 +242,7 @@ def _runup(args: argparse.Namespace, values: Values, tables: Tables) -> Figure:
 def _rule(args: argparse.Namespace, values: Values, tables: Tables) -> tuple[AimRule, aim.Step, float]:
     """The aim rule, its step for this lamp, and the setting: the plate's (always down, however typed) or the rule's."""
     if args.rule not in tables.aim_rules:
-        raise ValueError(f"--rule {args.rule}: known rules are {', '.join(tables.aim_rules)}.")
+        raise ValueError(f"--rule {args.rule}: known rules are {', '.join(tables.aim_rules)}")
     rule = tables.aim_rules[args.rule]
     step = aim.step_for(rule.bands, _number(values, "height"))
     target = values["target"]

@@ -36,7 +36,7 @@ def scale_for(wall: Wall) -> int:
         up = (wall.mounting + 0.15) * 1000 / scale
         if across <= PAGE[0] - 2 * MARGIN - 50 and up <= GROUND - 32:
             return scale
-    raise ValueError("These lamps are too far apart, or too high, to fit on the page.")
+    raise ValueError("These lamps are too far apart, or too high, to fit on the page")
 
 
 @dataclass(frozen=True)

@@ -8,4 +8,4 @@ def within(what: str, value: float, low: float, high: float, unit: str = "") -> 
     if math.isfinite(value) and low <= value <= high:
         return value
     tail = f" {unit}" if unit else ""
-    raise ValueError(f"{what} must lie between {low:g} and {high:g}{tail}, not {value:g}.")
+    raise ValueError(f"{what} must lie between {low:g} and {high:g}{tail}, not {value:g}")

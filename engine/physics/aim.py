@@ -73,7 +73,7 @@ def step_for(steps: Sequence[Step], height: float) -> Step:
     for step in sorted(steps, key=lambda step: step.up_to):
         if height <= step.up_to:
             return step
-    raise ValueError(f"This rule says nothing about a lamp {height:g} m above the ground.")
+    raise ValueError(f"This rule says nothing about a lamp {height:g} m above the ground")
 
 
 def middle(band: tuple[float, float]) -> float:
@@ -92,5 +92,5 @@ def judge(found: float, target: float, limits: tuple[float, float], distance: fl
 def reach(mounting: float, slope: float) -> float:
     """Metres to where the cut-off meets a flat road, for a `slope` below level; ValueError if it never does."""
     if slope >= 0:
-        raise ValueError("A beam that is level or points up never meets the road.")
+        raise ValueError("A beam that is level or points up never meets the road")
     return _mounting(mounting) / -slope

@@ -55,7 +55,7 @@ def _checked(xy: Xy) -> Xy:
     x = within("Chromaticity x", xy[0], 0.0, 0.75)
     y = within("Chromaticity y", xy[1], 0.01, 0.85)
     if x + y > 1:
-        raise ValueError(f"Chromaticities x and y cannot add to more than 1 ({x:g} + {y:g}).")
+        raise ValueError(f"Chromaticities x and y cannot add to more than 1 ({x:g} + {y:g})")
     return x, y
 
 
@@ -67,15 +67,23 @@ def beyond(xy: Xy, field: Field) -> tuple[str, ...]:
 
 
 def colour_temperature(xy: Xy) -> float:
-    """Correlated colour temperature in K of a near-white (x, y), by McCamy's cubic (1992), 2000 to 12500 K."""
+    """Correlated colour temperature in K of a near-white (x, y), by McCamy's cubic (1992), 2000 to 12500 K.
+
+    ValueError where the notion ends: more than 0.05 in u, v from the glowing-body line (CIE 15, from memory).
+    """
     x, y = _checked(xy)
-    if abs(0.1858 - y) < 1e-6:
-        raise ValueError("This colour is too far from white to have a colour temperature.")
-    n = (x - 0.3320) / (0.1858 - y)
-    kelvin = 449.0 * n**3 + 3525.0 * n**2 + 6823.3 * n + 5520.33
-    if not 1500 <= kelvin <= 25000:
-        raise ValueError("This colour is too far from white to have a colour temperature.")
-    return kelvin
+    if abs(0.1858 - y) > 1e-6:
+        n = (x - 0.3320) / (0.1858 - y)
+        kelvin = 449.0 * n**3 + 3525.0 * n**2 + 6823.3 * n + 5520.33
+        if 1667 <= kelvin <= 25000 and math.dist(_uv((x, y)), _uv(glowing_body(kelvin))) <= 0.05:
+            return kelvin
+    raise ValueError("This colour is too far from white to have a colour temperature")
+
+
+def _uv(xy: Xy) -> Xy:
+    """CIE 1960 u, v, in which equal distances look about alike."""
+    under = -2 * xy[0] + 12 * xy[1] + 3
+    return 4 * xy[0] / under, 6 * xy[1] / under
 
 
 def glowing_body(kelvin: float) -> Xy:

@@ -43,7 +43,7 @@ class Split:
 
 def _flowing(current: float) -> float:
     if current < 0.05:
-        raise ValueError("No current, no drop: make the circuit draw current (lamp lit, or a test load), then read.")
+        raise ValueError("No current, no drop: make the circuit draw current (lamp lit, or a test load), then read")
     return within("The current", current, 0.05, 200, "A")
 
 
@@ -58,7 +58,7 @@ def series_resistance(open_volts: float, loaded_volts: float, current: float) ->
     if lost < -METER_STEP:
         raise ValueError(
             f"The loaded voltage ({loaded_volts:g} V) is above the open one ({open_volts:g} V): "
-            "read both again with the engine in the same state."
+            "read both again with the engine in the same state"
         )
     return max(lost, 0.0) / _flowing(current)
 
@@ -70,7 +70,7 @@ def split(supply: float, loaded_volts: float, earth_drop: float, current: float)
     if earth_drop > whole + METER_STEP:
         raise ValueError(
             f"The earth side ({earth_drop:g} V) cannot lose more than feed and earth together ({whole:.2f} V): "
-            "read them again."
+            "read them again"
         )
     feed_drop = max(whole - earth_drop, 0.0)
     return Split(feed_drop, earth_drop, feed_drop / current, earth_drop / current)
@@ -82,7 +82,7 @@ def segments(points: Sequence[Point], current: float) -> tuple[Segment, ...]:
     Each reading must be at or below the one before it, a meter's step allowed, else ValueError naming the two.
     """
     if len(points) < 2:
-        raise ValueError("At least two points are needed to find where the drop sits.")
+        raise ValueError("At least two points are needed to find where the drop sits")
     _flowing(current)
     drops = []
     for before, after in pairwise(points):
@@ -90,7 +90,7 @@ def segments(points: Sequence[Point], current: float) -> tuple[Segment, ...]:
         if lost < -METER_STEP:
             raise ValueError(
                 f"{after.name} ({after.volts:g} V) reads above {before.name} ({before.volts:g} V), "
-                "which comes before it: check the order, and read both again under the same load."
+                "which comes before it: check the order, and read both again under the same load"
             )
         drops.append(max(lost, 0.0))
     whole = sum(drops)

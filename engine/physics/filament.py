@@ -115,5 +115,5 @@ def loaded_volts(filament: Filament, supply: float, circuit_resistance: float) -
 def light_lost(open_volts: float, volts: float) -> float:
     """Share of the light lost (0 to 1) when a lamp gets `volts` instead of `open_volts` (both V)."""
     if volts > open_volts:
-        raise ValueError(f"Loaded ({volts:g} V) cannot be above open ({open_volts:g} V): read both again.")
+        raise ValueError(f"Loaded ({volts:g} V) cannot be above open ({open_volts:g} V): read both again")
     return 1 - light_share(volts, open_volts)

@@ -31,14 +31,14 @@ class Band:
 def check_gates(gates: Sequence[Gate]) -> None:
     """ValueError unless gates rise in current while neither of their times rises."""
     if not gates:
-        raise ValueError("A fuse needs at least one gate (current multiple with opening times).")
+        raise ValueError("A fuse needs at least one gate (current multiple with opening times)")
     for gate in gates:
         if not (gate.multiple > 0 and 0 < gate.shortest <= gate.longest):
-            raise ValueError(f"The gate at {gate.multiple:g} times the rating has times that cannot be.")
+            raise ValueError(f"The gate at {gate.multiple:g} times the rating has times that cannot be")
     for a, b in pairwise(gates):
         if not (a.multiple < b.multiple and a.shortest >= b.shortest and a.longest >= b.longest):
             raise ValueError(
-                f"The gate at {b.multiple:g} times the rating must come after that at {a.multiple:g} and open no later."
+                f"The gate at {b.multiple:g} times the rating must come after that at {a.multiple:g} and open no later"
             )
 
 

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from types import MappingProxyType
 
 from engine.physics import aim, ballast, battery, cable, dew, feed, filament, fuse, pwm, runup
+from engine.physics._check import within
 from engine.physics.units import show, show_time
 
 
@@ -77,7 +78,8 @@ def _amps(given: Mapping[str, float], volts: float) -> tuple[float, str]:
 
 def _at_lamp(given: Mapping[str, float]) -> float:
     volts = given_value(given, "lamp-volts")
-    return given_value(given, "battery-volts") if math.isnan(volts) else volts
+    volts = given_value(given, "battery-volts") if math.isnan(volts) else volts
+    return within("The voltage at the light source", volts, 1, 32, "V")
 
 
 def _percent(share: float) -> str:

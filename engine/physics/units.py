@@ -85,7 +85,7 @@ def unit(symbol: str) -> Unit:
     exact = UNITS.get(symbol) or UNITS.get(_SPELLINGS.get(symbol, ""))
     found = exact or UNITS.get(_LOOSE.get(symbol.casefold(), ""))
     if found is None:
-        raise ValueError(f"{symbol!r} is not a unit known here. Known: {', '.join(UNITS)}.")
+        raise ValueError(f"{symbol!r} is not a unit known here. Known: {', '.join(UNITS)}")
     return found
 
 
@@ -98,7 +98,7 @@ def accepted(symbol: str) -> tuple[str, ...]:
 def _number(text: str) -> float:
     if _THOUSANDS.fullmatch(text):
         plain = text.replace(",", "")
-        raise ValueError(f"{text} can be read two ways. Write {plain}, or {text.replace(',', '.')}.")
+        raise ValueError(f"{text} can be read two ways. Write {plain}, or {text.replace(',', '.')}")
     return float(text.replace(",", "."))
 
 
@@ -114,16 +114,16 @@ def parse(text: str, default: str) -> float:
     shape = _SHAPE.fullmatch(text.replace("\N{MINUS SIGN}", "-"))
     choices = ", ".join(accepted(default))
     if shape is None:
-        raise ValueError(f"Give a number, with or without a unit, such as 1.5 {wanted.symbol}. Units: {choices}.")
+        raise ValueError(f"Give a number, with or without a unit, such as 1.5 {wanted.symbol}. Units: {choices}")
     number = _number(shape.group("number"))
     if not shape.group("unit"):
         return wanted.inward(number)
     try:
         given = unit(shape.group("unit"))
     except ValueError:
-        raise ValueError(f"The unit {shape.group('unit')!r} does not fit here. Units: {choices}.") from None
+        raise ValueError(f"The unit {shape.group('unit')!r} does not fit here. Units: {choices}") from None
     if given.dimension != wanted.dimension:
-        raise ValueError(f"{given.symbol} measures {given.dimension}; this takes a {wanted.dimension}: {choices}.")
+        raise ValueError(f"{given.symbol} measures {given.dimension}; this takes a {wanted.dimension}: {choices}")
     return given.inward(number)
 
 

@@ -328,7 +328,7 @@ def test_discharge_caps(tables: Tables) -> None:
     assert {name: tables.light_sources[name].cap for name in caps} == caps
 
 
-@pytest.mark.outside("trade page: D1, D2 with mercury, 85 V; D3, D4 without, 42 V; odd numbers with starter in base (read)")
+@pytest.mark.outside("trade page: D1, D2 with mercury, 85 V; D3, D4 without, 42 V; odd ones: starter in base (read)")
 def test_discharge_families(tables: Tables) -> None:
     """Mercury, arc voltage and starter go by the number."""
     for number in (1, 2, 3, 4):
@@ -462,6 +462,14 @@ def test_type_approval_setting() -> None:
     assert aim.drop(-0.01, 25) == pytest.approx(0.25)
 
 
+@pytest.mark.outside("older European directive in a bilingual glossary: set to 1 to 1.5 %, kept in 0.5 to 2.5 % (read)")
+def test_the_older_directive_agrees_up_to_80_cm(tables: Tables) -> None:
+    """The remembered figures for low lamps stand in a text that could be read."""
+    step = aim.step_for(tables.aim_rules["un-r48"].bands, 0.7)
+    assert step.initial == pytest.approx((-0.015, -0.010))
+    assert step.limits == pytest.approx((-0.025, -0.005))
+
+
 @pytest.mark.outside("test agency notice on the headlamp aim test, limits since 24 March 2016 (read)")
 def test_uk_limits(tables: Tables) -> None:
     """0.5 to 2.75 % up to 850 mm, 1.25 to 2.75 % above."""
@@ -471,7 +479,9 @@ def test_uk_limits(tables: Tables) -> None:
 
 
 @pytest.mark.outside(R48)
-@pytest.mark.parametrize(("height", "initial", "limits"), [(0.65, (1.5, 1.0), (2.5, 0.5)), (1.1, (2.0, 1.5), (3.0, 1.0))])
+@pytest.mark.parametrize(
+    ("height", "initial", "limits"), [(0.65, (1.5, 1.0), (2.5, 0.5)), (1.1, (2.0, 1.5), (3.0, 1.0))]
+)
 def test_r48_bands(tables: Tables, height: float, initial: Pair, limits: Pair) -> None:
     """Initial setting and limits in service by height, per cent down."""
     step = aim.step_for(tables.aim_rules["un-r48"].bands, height)

@@ -3,6 +3,8 @@
 import math
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from engine.physics.sorting import COMPUTATIONS, GIVEN, Computed
 
@@ -64,6 +66,21 @@ def test_ids_can_stand_in_a_knowledge_file() -> None:
     """Names of computations and givens are ids: small letters, digits, hyphens."""
     for name in (*COMPUTATIONS, *GIVEN):
         assert name.replace("-", "").isalnum() and name == name.lower()
+
+
+@given(
+    st.sampled_from(sorted(COMPUTATIONS)),
+    st.floats(allow_nan=False),
+    st.dictionaries(st.sampled_from(sorted(GIVEN)), st.floats(-1e3, 1e5, allow_nan=False), max_size=4),
+)
+def test_anything_typed_gives_a_figure_or_a_sentence(name: str, reading: float, told: dict[str, float]) -> None:
+    """Whatever the numbers, a computation answers with a figure or a ValueError in words, never otherwise."""
+    try:
+        found = COMPUTATIONS[name](reading, told)
+    except ValueError as problem:
+        assert len(str(problem)) > 20
+    else:
+        assert not math.isnan(found.value)
 
 
 def test_impossible_readings_are_refused_in_words() -> None:
