@@ -10,6 +10,8 @@ from engine import schema
 from engine.base import Base
 
 Opened = frozenset[str]
+PRICES_OF_OWN = ("hour-value", "referral-price")  # the settings in money, and in minutes, that are a person's own
+MINUTES_OF_OWN = ("attempt-minutes",)
 
 
 @dataclass(frozen=True)
