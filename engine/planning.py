@@ -92,7 +92,8 @@ class Planner:
         totals = groups.sum(axis=1)
         referral = self.prices.setting(self.base, "referral-price")
         if not self.repairs:
-            return referral * totals  # nothing is known of the lamp yet
+            unhelped: Array = referral * totals  # nothing is known of the lamp yet
+            return unhelped
         known, costs = groups[:, :-1], self.costs(opened)
         order = np.argsort(-known / costs, axis=1, kind="stable")
         mass, cost = np.take_along_axis(known, order, axis=1), costs[order]

@@ -38,7 +38,7 @@ class Outcome(Entry):
     say: Words = Field(description="What the person sees or measures, in plain words: the answer to pick.")
     usual: Share | None = Field(
         None,
-        description="How often this is seen when the fault lies elsewhere; outcomes without it share what is left.",
+        description="How often it is seen when the fault lies elsewhere; outcomes without it share the rest.",
     )
     at_least: float | None = Field(None, description="For a reading: the lowest figure that counts as this outcome.")
     below: float | None = Field(
@@ -60,7 +60,7 @@ class Question(Entry):
     """Something a person can answer."""
 
     kind: Literal["circumstance", "symptom", "test", "reading"] = Field(
-        description="circumstance: about vehicle or complaint, no evidence; symptom: seen or told; test: done; reading: a number."
+        description="circumstance: no evidence; symptom: seen or told; test: done; reading: a number."
     )
     title: Words = Field(description="A few words that name the question in a list or a trace.")
     ask: Words = Field(description="The question itself, as said to the person at the car.")
@@ -129,7 +129,7 @@ class Fault(Entry):
     )
     kind: Literal["part", "setting", "elsewhere", "normal"] = Field(
         "part",
-        description="part: repair it; setting: set it right; elsewhere: not in the headlamp, referred; normal: nothing is wrong.",
+        description="part: repair it; setting: set it right; elsewhere: referred; normal: nothing is wrong.",
     )
     both: Names = Field((), description="For two faults at once: the two.")
     repair: Names = Field(description="The repair, or the repairs in order.")
@@ -183,7 +183,7 @@ class Rule(Entry):
     unless: Conditions = Field(default_factory=dict, description="Circumstances none of which may hold.")
     over: Literal["light-paths"] | None = Field(
         None,
-        description="light-paths: said for every light with a path; `light` names it, `path` the parts it runs through.",
+        description="light-paths: said for each light; `light` names it, `path` the parts it runs through.",
     )
     concludes: dict[Id, Id] = Field(default_factory=dict, description="Facts that follow.")
     excludes: Selectors = Field((), description="Faults that cannot be.")
