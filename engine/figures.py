@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from engine.physics import aim, cable, dew, feed, filament, fuse, runup
+from engine.physics._check import within
 from engine.physics.ballast import Ballast, largest_resistance, strike_outlook
 from engine.physics.filament import Filament
 from engine.physics.units import preferred, show, show_time
@@ -55,58 +56,98 @@ def in_parts(share: float) -> str:
     return word if word in ("next to nothing", "nearly all") else f"about {word}"
 
 
-def feed_figure(
-    open_volts: float,
-    loaded_volts: float,
-    source: Filament,
-    battery: float | None = None,
-    current: float | None = None,
-    earth_drop: float | None = None,
-    points: Sequence[feed.Point] = (),
-    earth_points: Sequence[feed.Point] = (),
-    wire: Wire | None = None,
-) -> Figure:
-    """Resistance in a lamp's feed and earth from readings at its plug (V), where it sits, and the light it costs.
+@dataclass(frozen=True)
+class FeedReadings:
+    """What was read at a lamp's plug, all with the lamp lit except `open_volts`; volts, A.
 
-    `battery` is read at its posts with the lamp lit; without it, its own sag counts as lost on the way.
-    `points` run from battery to lamp, `earth_points` from lamp to battery negative; all volts to battery negative, lit.
+    `battery` is read at its posts; without it, its own sag counts as lost on the way. `current` is computed from the
+    `load` unless read. `points` run from battery to lamp, `earth_points` from lamp to battery negative, in volts to
+    battery negative.
     """
-    supply = open_volts if battery is None else min(battery, open_volts)
-    amps = filament.current(source, loaded_volts) if current is None else current
-    ohms = feed.series_resistance(supply, loaded_volts, amps)
-    lost = max(supply - loaded_volts, 0.0)
-    light = filament.light_lost(supply, min(loaded_volts, supply))
+
+    open_volts: float
+    loaded_volts: float
+    load: Filament | Ballast
+    battery: float | None = None
+    current: float | None = None
+    earth_drop: float | None = None
+    points: tuple[feed.Point, ...] = ()
+    earth_points: tuple[feed.Point, ...] = ()
+    wire: Wire | None = None
+
+    @property
+    def supply(self) -> float:
+        """Volts that the circuit starts from under load, V."""
+        return self.open_volts if self.battery is None else min(self.battery, self.open_volts)
+
+    @property
+    def amps(self) -> float:
+        """Current that flows: as read, or what the load draws at its volts, A."""
+        if self.current is not None:
+            return self.current
+        if isinstance(self.load, Ballast):
+            return self.load.steady_watts / within("The loaded voltage", self.loaded_volts, 1, 32, "V")
+        return filament.current(self.load, self.loaded_volts)
+
+
+_NO_LOSS = (
+    "Nothing is lost, as far as a meter can tell. Make sure that current flows: a dead lamp or ballast draws none, "
+    "and then this proves nothing."
+)
+
+
+def feed_figure(read: FeedReadings) -> Figure:
+    """Resistance in a lamp's feed and earth, where it sits, and what it costs. ValueError if readings clash."""
+    ohms = feed.series_resistance(read.supply, read.loaded_volts, read.amps)
+    lost = max(read.supply - read.loaded_volts, 0.0)
     items = [
-        Item("current", "current that flows", amps, "A"),
+        Item("current", "current that flows", read.amps, "A"),
         Item("lost", "lost on the way", lost, "V"),
         Item("resistance", "resistance in the way", ohms, "ohm"),
-        Item("light_lost", "light lost by it", light, "%"),
     ]
-    says = [
-        f"{show(lost, 'V', 2)} is lost at {show(amps, 'A')}: {show(ohms, 'ohm', 2)} between battery and lamp plug, "
-        "on the way there or back. It is not in the lamp.",
-        f"A filament then gives {show(1 - light, '%', 2)} of its light: {in_parts(light)} is gone.",
-    ]
-    if battery is not None:
-        says.append(f"The battery itself sags by {show(open_volts - supply, 'V', 2)}; that is not counted here.")
-    if wire is not None:
-        items.append(Item("wire", "of that, the sound wire itself", wire.ohms, "ohm"))
-        says.append(_against_wire(ohms, wire))
-    if earth_drop is not None:
-        parted = feed.split(supply, loaded_volts, earth_drop, amps)
-        items += [
-            Item("feed_side", "on the feed side", parted.feed_resistance, "ohm"),
-            Item("earth_side", "on the earth side", parted.earth_resistance, "ohm"),
-        ]
-        says.append(_side(parted))
-    if points or earth_points:
-        says += _along([feed.segments(side, amps) for side in (points, earth_points) if side], items)
-    elif earth_drop is None and lost > feed.FEED_LIMIT:
-        says.append("To tell the two sides apart, lamp lit, read from the lamp's earth pin to battery negative.")
+    if lost <= feed.METER_STEP:
+        return Figure("feed", tuple(items), (_NO_LOSS,))
+    where = f"{show(ohms, 'ohm', 2)} between battery and lamp plug, on the way there or back"
+    says = [f"{show(lost, 'V', 2)} is lost at {show(read.amps, 'A')}: {where}. It is not in the lamp."]
     mind = ["Open volts prove nothing: with no current a bad joint shows battery volts too."]
-    if not filament.handbook_range(loaded_volts, supply):
-        mind.append("More than a tenth of the volts is lost: take the light as an estimate.")
+    _cost(read, ohms, items, says, mind)
+    if read.battery is not None:
+        sag = show(read.open_volts - read.supply, "V", 2)
+        says.append(f"The battery itself sags by {sag}; that is not counted here.")
+    if read.wire is not None:
+        items.append(Item("wire", "of that, the sound wire itself", read.wire.ohms, "ohm"))
+        says.append(_against_wire(ohms, read.wire))
+    _place(read, items, says)
     return Figure("feed", tuple(items), tuple(says), tuple(mind))
+
+
+def _cost(read: FeedReadings, ohms: float, items: list[Item], says: list[str], mind: list[str]) -> None:
+    """What the loss does to the light: a filament dims, a ballast holds its light until it cannot strike."""
+    if isinstance(read.load, Ballast):
+        allowed = largest_resistance(read.supply, read.load.strike_watts, read.load.floor_volts)
+        items.append(Item("allowed", "most a ballast can bear on strike", allowed, "ohm"))
+        enough = "bears" if ohms <= allowed else "does not bear"
+        most = f"{show(allowed, 'ohm', 2)} at most"
+        says.append(f"A ballast keeps its light while it can; its strike {enough} this ({most}).")
+        return
+    light = filament.light_lost(read.supply, min(read.loaded_volts, read.supply))
+    items.append(Item("light_lost", "light lost by it", light, "%"))
+    says.append(f"A filament then gives {show(1 - light, '%', 2)} of its light: {in_parts(light)} is gone.")
+    if not filament.handbook_range(read.loaded_volts, read.supply):
+        mind.append("More than a tenth of the volts is lost: take the light as an estimate.")
+
+
+def _place(read: FeedReadings, items: list[Item], says: list[str]) -> None:
+    """Where along the chain the loss sits, as far as the readings tell."""
+    if read.earth_drop is not None:
+        parted = feed.split(read.supply, read.loaded_volts, read.earth_drop, read.amps)
+        items.append(Item("feed_side", "on the feed side", parted.feed_resistance, "ohm"))
+        items.append(Item("earth_side", "on the earth side", parted.earth_resistance, "ohm"))
+        says.append(_side(parted))
+    if read.points or read.earth_points:
+        says += _along([feed.segments(side, read.amps) for side in (read.points, read.earth_points) if side], items)
+    elif read.earth_drop is None and read.supply - read.loaded_volts > feed.FEED_LIMIT:
+        says.append("To tell the two sides apart, lamp lit, read from the lamp's earth pin to battery negative.")
 
 
 def _against_wire(ohms: float, wire: Wire) -> str:

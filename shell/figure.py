@@ -11,9 +11,9 @@ from importlib.resources import files
 from pathlib import Path
 
 from engine import figures
-from engine.figures import Figure, Item, Wire
+from engine.figures import FeedReadings, Figure, Item, Wire
 from engine.physics import aim, feed, filament, units
-from engine.physics.ballast import BALLASTS
+from engine.physics.ballast import nearest_kind
 from engine.problems import KnowledgeError
 from engine.tables import AimRule, LightSource, Tables, load_tables
 from shell import drawing, wall
@@ -193,21 +193,22 @@ def _points(texts: list[str], option: str) -> list[feed.Point]:
 
 
 def _feed(args: argparse.Namespace, values: Values, tables: Tables) -> Figure:
-    row = _source(args, tables, "filament")
+    row = tables.light_source(args.source)
     earth = _points(args.earth_point, "earth-point")
     if earth and earth[-1].volts > 0:
         earth.append(feed.Point("battery negative", 0.0))
-    return figures.feed_figure(
+    read = FeedReadings(
         _number(values, "open"),
         _number(values, "loaded"),
-        row.filament(args.beam),
+        row.filament(args.beam) if row.kind == "filament" else nearest_kind(row.output().watts),
         battery=values["battery"],
         current=values["current"],
         earth_drop=values["earth-drop"],
-        points=_points(args.point, "point"),
-        earth_points=earth,
+        points=tuple(_points(args.point, "point")),
+        earth_points=tuple(earth),
         wire=_wire(args, values, tables),
     )
+    return figures.feed_figure(read)
 
 
 def _fuse(args: argparse.Namespace, values: Values, tables: Tables) -> Figure:
@@ -228,8 +229,7 @@ def _filament(args: argparse.Namespace, values: Values, tables: Tables) -> Figur
 
 
 def _ballast(args: argparse.Namespace, values: Values, tables: Tables) -> Figure:
-    watts = _source(args, tables, "discharge").output().watts
-    kind = BALLASTS[min(BALLASTS, key=lambda known: abs(known - watts))]
+    kind = nearest_kind(_source(args, tables, "discharge").output().watts)
     wire = _wire(args, values, tables)
     return figures.ballast_figure(kind, _number(values, "supply"), wire, _number(values, "joint"))
 

@@ -34,6 +34,12 @@ BALLASTS = {
 }
 
 
+def nearest_kind(lamp_watts: float) -> Ballast:
+    """The ballast for a source of about `lamp_watts` (15 to 60 W)."""
+    within("The power of the source", lamp_watts, 15, 60, "W")
+    return BALLASTS[min(BALLASTS, key=lambda known: abs(known - lamp_watts))]
+
+
 @dataclass(frozen=True)
 class Operation:
     """Where a constant-power load settles: volts and current at its terminals, and the second, unstable root.

@@ -114,9 +114,12 @@ def share_of_expected_current(reading: float, given: Mapping[str, float]) -> Com
 
 
 def share_of_ballast_current(reading: float, given: Mapping[str, float]) -> Computed:
-    """Settled input current read (A) as a share of what a sound ballast takes at battery-volts."""
+    """Settled input current read (A) as a share of what a sound ballast takes at lamp-volts (or battery-volts).
+
+    source-watts, 35 or 25, says which ballast.
+    """
     watts, volts = given_value(given, "source-watts"), _at_lamp(given)
-    kind = ballast.BALLASTS[35 if watts >= 30 else 25]
+    kind = ballast.nearest_kind(watts)
     expected = kind.steady_watts / volts
     share = reading / expected
     return Computed(

@@ -455,7 +455,7 @@ def test_four_inches_at_25_feet() -> None:
     assert aim.slope_from_degrees(0.76) * 7.62 / 0.0254 == pytest.approx(4.0, abs=0.03)
 
 
-@pytest.mark.outside("UN R149 5.2.1: cut-off 1 % (0.57 degrees) below level, at 10 m or 25 m (read in a transcription)")
+@pytest.mark.outside("UN R149 5.2.1: cut-off 1 % (0.57 degrees) below level, at 10 m or 25 m (read in a public copy)")
 def test_type_approval_setting() -> None:
     """The pair given, and 25 cm at 25 m as an older national standard says it (GB 4599-94, read)."""
     assert aim.degrees_from_slope(0.01) == pytest.approx(0.57, abs=5e-3)

@@ -55,6 +55,23 @@ def test_readings_along_the_chain_name_the_place(capsys: pytest.CaptureFixture[s
     assert "between body and battery negative" in " ".join(capsys.readouterr().out.split())
 
 
+def test_feed_of_a_ballast_is_judged_by_its_strike(capsys: pytest.CaptureFixture[str]) -> None:
+    """A ballast burning on 11 V of 12.4 V keeps its light; the 0.34 ohm in the way are too much for its strike."""
+    assert run("feed", "--source", "D2S", "--open", "12.4", "--loaded", "11") == 0
+    shown = " ".join(capsys.readouterr().out.split())
+    assert "0.34 ohm between battery" in shown
+    assert "its strike does not bear this" in shown
+    assert "light lost" not in shown
+
+
+def test_no_loss_raises_the_question_whether_current_flows(capsys: pytest.CaptureFixture[str]) -> None:
+    """Open and loaded alike: all is well, or nothing is drawn; the figure says so instead of clearing the feed."""
+    assert run("feed", "--open", "12.4", "--loaded", "12.4") == 0
+    shown = capsys.readouterr().out
+    assert "Nothing is lost" in shown
+    assert "Make sure that current flows" in " ".join(shown.split())
+
+
 def test_battery_sag_is_not_blamed_on_the_wire(capsys: pytest.CaptureFixture[str]) -> None:
     """A battery that sags by 1.2 V under load leaves 0.3 V to the circuit."""
     assert run("feed", "--open", "12.4", "--loaded", "10.9", "--battery", "11.2", "--json") == 0
