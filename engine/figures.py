@@ -246,18 +246,19 @@ def ballast_figure(kind: Ballast, supply: float, wire: Wire, joint: float = 0.0)
         Item("resistance", "feed and earth together", ohms, "ohm"),
         Item("allowed", "most it can bear", allowed, "ohm"),
     ]
-    failed: list[str] = []
     says: list[str] = []
     for name, point in strike_outlook(kind, supply, ohms):
+        key = name.split()[0].replace("-", "")
         if point.holds:
-            items += [Item(f"{name}_volts", f"{name}: volts at it", point.volts, "V")]
-            items += [Item(f"{name}_amps", f"{name}: current", point.current, "A")]
-            items += [Item(f"{name}_other", f"{name}: second, unstable point", point.other_volts, "V")]
+            items.append(Item(f"{key}_volts", f"{name}: volts at it", point.volts, "V"))
+            items.append(Item(f"{key}_amps", f"{name}: current", point.current, "A"))
+            items.append(Item(f"{key}_other", f"{name}: second, unstable point", point.other_volts, "V"))
         else:
-            failed.append(name)
-            items.append(Item(f"{name}_volts", f"{name}: volts sink to, or below", point.volts, "V"))
+            items.append(Item(f"{key}_volts", f"{name}: volts sink to, or below", point.volts, "V"))
             says.append(f"It collapses on {name}: {point.why}.")
-    if failed:
+    if supply <= kind.floor_volts:
+        says = [f"The supply is not above the {kind.floor_volts:g} V a ballast needs: charge the battery first."]
+    elif says:
         says.insert(0, f"At rest a meter shows {show(supply, 'V')}, as if all were well.")
         says.append(f"Bring feed and earth down to {show(allowed, 'ohm', 2)} or less before you blame ballast or lamp.")
     else:
@@ -316,11 +317,13 @@ def aim_figure(
             Item("off_height", "off by, on the wall", offset.height, height),
         ]
         says.append(_aimed(offset, height))
-    mind = (
+    mind = [
         "Level ground, right tyre pressures, levelling control at 0, driver's weight in the seat, lamp warm.",
         "The plate near the lamp or the handbook goes before this rule; local rules may differ.",
-    )
-    return Figure("aim", tuple(items), tuple(says), mind)
+    ]
+    if not step.limits[0] <= slope <= step.limits[1]:
+        mind.insert(0, "This setting lies outside the limits of the rule: check the plate, and which rule holds.")
+    return Figure("aim", tuple(items), tuple(says), tuple(mind))
 
 
 def _aimed(offset: aim.Offset, height: str) -> str:

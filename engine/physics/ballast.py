@@ -22,7 +22,7 @@ class Ballast:
 
     def phases(self) -> tuple[tuple[str, float], ...]:
         """(name, input watts) of strike, run-up and steady burning."""
-        return (("strike", self.strike_watts), ("run-up", self.runup_watts), ("steady", self.steady_watts))
+        return (("strike", self.strike_watts), ("run-up", self.runup_watts), ("steady burning", self.steady_watts))
 
 
 # 35 W: input 8 to 9 A at the start and 3 to 5 A settled (trade pages, read), 10 W own loss (workshop manual, read),

@@ -272,7 +272,7 @@ def test_ballast_currents() -> None:
     """On a sound feed at 12.8 V the model draws what the trade measures."""
     found = dict(ballast.strike_outlook(ballast.BALLASTS[35], 12.8, 0.05))
     assert 8 <= found["strike"].current <= 9.1
-    assert 3 <= found["steady"].current <= 5
+    assert 3 <= found["steady burning"].current <= 5
 
 
 @pytest.mark.outside("UN R99 / R.E.5 sheet D5S: input at most 31 W at 13.2 V (from memory)")

@@ -87,6 +87,20 @@ def test_ballast_collapses_although_the_meter_shows_battery_volts(capsys: pytest
     assert "second, unstable point" in shown
 
 
+def test_flat_battery_is_not_blamed_on_the_feed(capsys: pytest.CaptureFixture[str]) -> None:
+    """Under the ballast's floor no feed can help: the battery comes first."""
+    assert run("ballast", "--supply", "8.5") == 0
+    shown = capsys.readouterr().out
+    assert "charge the battery first" in shown
+    assert "Bring feed and earth" not in shown
+
+
+def test_a_setting_outside_the_rule_is_questioned(capsys: pytest.CaptureFixture[str]) -> None:
+    """A level beam does not fit the rule; the figure says so and still computes."""
+    assert run("aim", "--target", "0") == 0
+    assert "outside the limits of the rule" in " ".join(capsys.readouterr().out.split())
+
+
 def test_imperial_reads_and_writes_inches(capsys: pytest.CaptureFixture[str]) -> None:
     """Bare numbers are inches and feet, and so are the answers."""
     assert run("aim", "--units", "imperial", "--height", "26", "--distance", "25", "--target", "1") == 0

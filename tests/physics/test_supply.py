@@ -141,14 +141,14 @@ def test_ballast_on_a_thin_long_feed_collapses_on_strike() -> None:
     outlook = dict(ballast.strike_outlook(ballast.BALLASTS[35], 12.4, ohms))
     assert not outlook["strike"].holds
     assert "110 W are asked" in outlook["strike"].why
-    assert outlook["steady"].holds
+    assert outlook["steady burning"].holds
 
 
 def test_ballast_on_a_sound_feed_works_in_every_phase() -> None:
     """3 m of 2.5 mm2 feeds it with a fraction of a volt lost."""
     outlook = ballast.strike_outlook(ballast.BALLASTS[35], 12.6, cable.resistance(0.0076, 6))
     assert all(point.holds for _, point in outlook)
-    assert dict(outlook)["steady"].current == pytest.approx(3.6, abs=0.2)
+    assert dict(outlook)["steady burning"].current == pytest.approx(3.6, abs=0.2)
 
 
 def test_floor_voltage_fails_before_the_feed_does() -> None:
