@@ -32,7 +32,11 @@ class Problem:
         return f"{self.place}: {self.severity}[{self.code}] {self.message}"
 
 
-class KnowledgeError(Exception):
+class Trouble(Exception):
+    """Stops the program with a sentence that tells the person what to do; front ends print it and leave."""
+
+
+class KnowledgeError(Trouble):
     """The knowledge base cannot be used; carries every problem that was found in one run."""
 
     def __init__(self, problems: Iterable[Problem]) -> None:
