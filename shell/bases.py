@@ -1,0 +1,21 @@
+"""Which rule base a command works on: the shipped one or another, with folders laid over it."""
+
+from __future__ import annotations
+
+import argparse
+from importlib.resources import files
+from pathlib import Path
+
+from engine.base import Base
+from engine.loading import load
+
+
+def folders(args: argparse.Namespace) -> list[Path]:
+    """The folders of the rule base, the first at the bottom."""
+    bottom = Path(args.base) if args.base else Path(str(files("kb")))
+    return [bottom, *map(Path, args.layers)]
+
+
+def base_of(args: argparse.Namespace) -> Base:
+    """The rule base. Raises KnowledgeError with every problem in it."""
+    return load(folders(args))

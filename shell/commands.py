@@ -1,0 +1,191 @@
+"""What a typed line means at a prompt: things done, something to show, leaving, or a refusal that says what is accepted."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import Literal
+
+from engine.answers import Refused, interpret
+from engine.events import Acknowledged, Amended, Answered, Declined, Event, PutOff, Rechecked, Remarked
+from engine.session import Answer, Ask, End, Fill, Session, Step, Warn
+from engine.wording import title
+from shell import figures_of_own
+from shell.form_line import fill_in
+from shell.names import Refusal, listed, pick
+
+What = Literal["why", "trace", "doubt", "suppose", "standing", "spend", "help"]
+
+
+@dataclass(frozen=True)
+class Do:
+    """What the person did, as events; `ask_back` is to be said once before an odd reading is taken."""
+
+    events: tuple[Event, ...]
+    ask_back: str = ""
+
+
+@dataclass(frozen=True)
+class Look:
+    """What the person wants to see: of which fault, question or word, or after which answers."""
+
+    what: What
+    subject: str = ""
+    events: tuple[Event, ...] = ()
+
+
+@dataclass(frozen=True)
+class Park:
+    """The person leaves; nothing is lost."""
+
+
+Meaning = Do | Look | Park | Refusal
+
+# Command, what follows it, and what it is for: the help and the completion are made of this.
+COMMANDS: dict[str, tuple[str, str]] = {
+    "why": ("[QUESTION]", "why this is asked, and what each answer would change"),
+    "trace": ("", "the reasoning so far, rule by rule"),
+    "doubt": ("FAULT", "what speaks for and against a fault"),
+    "suppose": ("ANSWER", "what would follow from an answer, without giving it"),
+    "amend": ("QUESTION", "take back an earlier answer and be asked again"),
+    "unsure": ("", "answer: I cannot tell"),
+    "later": ("", "I cannot do that now; go on with something else"),
+    "standing": ("", "the suspects and their odds"),
+    "spend": ("", "minutes and money, so far and ahead"),
+    "price": ("WHAT FIGURE", "your own price of a part, or of an hour"),
+    "minutes": ("WHAT FIGURE", "your own minutes to get at something"),
+    "remark": ("TEXT", "keep a note with the job"),
+    "help": ("[WORD]", "what you can type, or what a word means"),
+    "park": ("", "leave; nothing is lost"),
+}
+_LEAVING = ("quit", "exit", "bye", "q", "stop")
+_BACK = ("back", "undo", "no wait")
+_BARE = frozenset(name for name, (after, _) in COMMANDS.items() if not after) - {"unsure"}
+
+
+def understand(session: Session, step: Step, line: str) -> Meaning:
+    """The meaning of a line typed at a step. Never raises, whatever was typed."""
+    said = line.strip()
+    first, _, rest = said.partition(" ")
+    word, rest = first.casefold(), rest.strip()
+    if word in _BARE and rest:
+        return Refusal(f"`{word}` stands alone; leave out what follows it", len(first) + 1)
+    if word in COMMANDS and word != "unsure":
+        return _command(session, step, word, rest)
+    return _answer(session, step, said)
+
+
+def _command(session: Session, step: Step, word: str, rest: str) -> Meaning:
+    if word in ("trace", "standing", "spend"):
+        return Look(word)
+    match word:
+        case "park":
+            return Park()
+        case "later":
+            return _later(step)
+        case "remark":
+            return Do((Remarked(rest),)) if rest else Refusal("Say the remark after it, as in `remark loom looks new`")
+        case "amend":
+            return _amend(session, rest)
+        case "doubt":
+            return _doubt(session, rest)
+        case "why":
+            return _why(session, rest)
+        case "suppose":
+            meant = _answer(session, step, rest)
+            return Look("suppose", rest, meant.events) if isinstance(meant, Do) else meant
+        case "price" | "minutes":
+            event = figures_of_own.read(session, word, rest)
+            return event if isinstance(event, Refusal) else Do((event,))
+    return Look("help", rest)
+
+
+def _later(step: Step) -> Meaning:
+    match step:
+        case Ask(question=question, again=True):
+            return Do((Rechecked(question), PutOff(question)))
+        case Ask(question=question) | Warn(question=question):
+            return Do((PutOff(question),))
+        case Fill(items=items):
+            return Do(tuple(PutOff(item) for item in items))
+    return Refusal("Nothing is being asked that could wait")
+
+
+def _amend(session: Session, rest: str) -> Meaning:
+    open_again = {name: title(session, name) for name in (*session.answers, *sorted(session.later))}
+    if not open_again:
+        return Refusal("There is no answer yet that could be taken back")
+    if not rest:
+        return Refusal(f"Say which answer: amend {listed(open_again)}")
+    found = pick(rest, open_again, "a question that you have answered")
+    return Do((Amended(found),)) if isinstance(found, str) else replace(found, position=len("amend "))
+
+
+def _doubt(session: Session, rest: str) -> Meaning:
+    names = {name: session.base.faults[name].name for name in session.circuit.faults}
+    if not names:
+        return Refusal("There are no suspects before the kind of lamp is known")
+    if not rest:
+        leading = [name for name, _ in session.belief.ranking()]
+        return Refusal(f"Say which fault: doubt {listed(leading)}")
+    found = pick(rest, names, "a fault of this lamp")
+    return Look("doubt", found) if isinstance(found, str) else replace(found, position=len("doubt "))
+
+
+def _why(session: Session, rest: str) -> Meaning:
+    if not rest:
+        return Look("why")
+    names = {name: title(session, name) for name in session.base.questions}
+    found = pick(rest, names, "a question")
+    return Look("why", found) if isinstance(found, str) else replace(found, position=len("why "))
+
+
+def _answer(session: Session, step: Step, said: str) -> Meaning:
+    word = said.casefold()
+    if word in _LEAVING:
+        return Refusal("To leave, say `park`; nothing is lost")
+    if word in _BACK:
+        return Refusal("To change an answer, say `amend` and the question; `amend` alone lists them")
+    match step:
+        case Ask():
+            return _to_question(session, step, said)
+        case Fill():
+            filled = fill_in(session, step, said)
+            if isinstance(filled, Refusal):
+                return filled
+            return Do(tuple(_answered(name, answer) for name, answer in filled.items()))
+        case Warn():
+            return _to_warning(step, word)
+        case End():
+            return Refusal(f'"{said[:40]}" is nothing to say here. The search has ended: {", ".join(AT_THE_END)}')
+
+
+AT_THE_END = ("trace", "doubt FAULT", "standing", "spend", "amend QUESTION", "remark TEXT", "help", "park")
+
+
+def _to_warning(step: Warn, word: str) -> Meaning:
+    if word == "understood":
+        return Do((Acknowledged(step.cautions),))
+    if word == "decline":
+        return Do((Declined(step.cautions),))
+    return Refusal("Type `understood` to go on, `decline` to leave out tests with this danger, or `later`")
+
+
+def _to_question(session: Session, step: Ask, said: str) -> Meaning:
+    bare, hidden = _while_hidden(said)
+    found = interpret(session, step.question, bare)
+    if isinstance(found, Refused):
+        return Refusal(found.message)
+    again = (Rechecked(step.question),) if step.again else ()
+    return Do((*again, _answered(step.question, replace(found.answer, hidden=hidden))), found.ask_back)
+
+
+def _while_hidden(said: str) -> tuple[str, bool | None]:
+    """The answer, and whether it was said of a time when the fault was out of sight."""
+    words = said.split()
+    if len(words) > 2 and words[-2].casefold() == "while" and words[-1].casefold() in ("hidden", "showing"):
+        return " ".join(words[:-2]), words[-1].casefold() == "hidden"
+    return said, None
+
+
+def _answered(question: str, answer: Answer) -> Answered:
+    return Answered(question, answer.outcome, answer.said, answer.reading, answer.working, answer.hidden)

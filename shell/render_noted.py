@@ -1,0 +1,62 @@
+"""What is said back after something was done: the answer as understood, and what it changed at once."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from engine.events import Acknowledged, Amended, Answered, Declined, Event, Priced, PutOff, Remarked
+from engine.session import Session
+from engine.wording import fault_name, fill, outcome_words, title
+from shell.layout import Rows, para
+from shell.words import few
+
+
+def noted(before: Session, after: Session, events: Iterable[Event], width: int) -> Rows:
+    """A line or two on what was done, and what rules ruled out, proved or warn of because of it."""
+    rows: Rows = []
+    for event in events:
+        rows += _event_rows(after, event, width)
+    return [*rows, *_consequences(before, after, width)]
+
+
+def _event_rows(session: Session, event: Event, width: int) -> Rows:
+    match event:
+        case Answered(question=question, outcome=None):
+            return para(f"Noted: {title(session, question)}: cannot tell. It counts for nothing either way.", width)
+        case Answered(question=question, outcome=outcome, working=working):
+            said = outcome_words(session, question, outcome or "")
+            rows = para(f"Noted: {title(session, question)}: {said}", width)
+            for line in working:
+                rows += para(line, width, "faint", indent=4)
+            found = session.findings.get(question)
+            return [*rows, *(para(f"Weighed lightly. {found.doubt}", width, indent=4) if found and found.doubt else [])]
+        case PutOff(question=question):
+            return para(f"Put off: {title(session, question)}. `amend {question}` asks it again.", width)
+        case Amended(question=question):
+            return para(f"Taken back: {title(session, question)}. The rest stands.", width)
+        case Acknowledged():
+            return para("Good. Work safely.", width)
+        case Declined():
+            return para("Good. Tests with this danger are left out.", width)
+        case Remarked():
+            return para("The remark is kept.", width)
+        case Priced(name=name, value=value):
+            return para(f"From now on: {name.replace('-', ' ')} {value:g}.", width)
+    return []
+
+
+def _consequences(before: Session, after: Session, width: int) -> Rows:
+    rows: Rows = []
+    base = after.base
+    if before.technology == after.technology:
+        gone = [fault for fault in after.reasoning.exclusions if fault not in before.reasoning.exclusions]
+        back = [fault for fault in before.reasoning.exclusions if fault not in after.reasoning.exclusions]
+        proved = [fault for fault in after.reasoning.proofs if fault not in before.reasoning.proofs]
+        for head, faults in (("Ruled out", gone), ("Back in doubt", back), ("Shown", proved)):
+            if faults:
+                rows += para(few(fault_name(base, fault) for fault in faults), width, "", f"{head}: ", "strong", 2)
+    new = [name for name in after.verdict.cautions if name not in before.verdict.cautions]
+    if not after.verdict.stopped_by:
+        for name in new:
+            rows += para(fill(after, base.cautions[name].say), width, "", f"{base.cautions[name].name}: ", "warn")
+    return rows

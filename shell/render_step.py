@@ -1,0 +1,181 @@
+"""The next step on the screen: a question, a form, a danger to acknowledge; and the short form of each."""
+
+from __future__ import annotations
+
+from functools import singledispatch
+
+from engine import explanation
+from engine.costs import question_minutes
+from engine.document import Next, asked
+from engine.session import Ask, End, Fill, Session, Step, Warn
+from engine.wording import fill, outcome_words, title
+from shell.commands import AT_THE_END
+from shell.layout import BLANK, Rows, heading, labelled, para, row
+from shell.render_verdict import verdict
+from shell.words import few, minutes
+
+ID_COLUMN = 20  # ids longer than this have their meaning on a line of its own
+
+
+@singledispatch
+def step_rows(step: Step, session: Session, width: int) -> Rows:
+    """The whole of a step, for when it comes up."""
+    raise TypeError(step)
+
+
+@step_rows.register
+def _ask(step: Ask, session: Session, width: int) -> Rows:
+    (one,) = asked(session)
+    rows = [BLANK, *heading(one.title, width, f"takes {minutes(one.minutes)}")]
+    if step.again:
+        rows += _look_again(session, step.question, width)
+    rows += para(one.ask, width)
+    rows += _dangers(session, step.question, width)
+    rows += labelled("Need", [", ".join(one.tools)] if one.tools else [], width)
+    rows += labelled("Open", _access(session, step.question), width)
+    rows += labelled("Do", one.do, width)
+    rows += labelled("Trap", [one.trap] if one.trap else [], width)
+    rows += labelled("Shows", _settles(session, step.question), width)
+    rows += labelled("Note", _hiding(session, step.question), width)
+    return [*rows, BLANK, *outcomes(one, width), *_always(width)]
+
+
+def outcomes(one: Next, width: int) -> Rows:
+    """The answers to pick from, with their numbers."""
+    size = min(max(len(choice.outcome) for choice in one.outcomes), ID_COLUMN)
+    rows: Rows = []
+    for number, choice in enumerate(one.outcomes, 1):
+        lead = f"{'' if one.unit else number:>2} {choice.outcome:<{size}}  "
+        if len(choice.outcome) > size:
+            rows.append(row("  ", ("strong", lead.rstrip())))
+            rows += para(choice.say, width, indent=7)
+        else:
+            rows += para(choice.say, width, "", lead, "strong", 2)
+    if one.unit:
+        rows = [*para(f"Type the figure in {one.unit}, or one of these:", width, indent=2), *rows]
+    return rows
+
+
+def _always(width: int) -> Rows:
+    return para("Or: unsure, later, why, help", width, "faint", indent=2)
+
+
+def _look_again(session: Session, question: str, width: int) -> Rows:
+    clash = session.clash
+    names = [title(session, name) for name in clash.questions if name != question] if clash else []
+    said = outcome_words(session, question, session.told[question]) if question in session.told else ""
+    text = f"Your answers cannot all be true. You said: {said} That does not go with {few(names, 6)}."
+    hint = "This is the one most easily got wrong, so please look again. The same answer is fine, if it is so."
+    return [*para(text, width, "warn"), *para(hint, width)]
+
+
+def _dangers(session: Session, question: str, width: int) -> Rows:
+    base = session.base
+    texts = [f"{base.cautions[name].name}: {base.cautions[name].say}" for name in base.questions[question].cautions]
+    return labelled("Mind", [fill(session, text) for text in texts], width, "warn")
+
+
+def _access(session: Session, question: str) -> list[str]:
+    """How to get there, for what is not open yet."""
+    base = session.base
+    states: list[str] = []
+    state = base.questions[question].access
+    while state is not None:
+        states.insert(0, state)
+        state = base.access[state].within
+    return [
+        f"{base.access[name].says or base.access[name].name} "
+        f"({minutes(session.prices.access.get(name, base.access[name].minutes))})"
+        for name in states
+        if name not in session.opened
+    ]
+
+
+def _settles(session: Session, question: str) -> list[str]:
+    """Which suspects the answers would bring to the fore."""
+    if question in session.base.circumstances or session.technology is None:
+        return []
+    gains: dict[str, float] = {}
+    for branch in explanation.why(session, question).branches:
+        for shift in branch.shifts:
+            if shift.after > max(1.3 * shift.before, 0.02):
+                gains[shift.name] = max(gains.get(shift.name, 0.0), shift.after - shift.before)
+    best = sorted(gains, key=lambda name: -gains[name])
+    return [f"whether to suspect {few(best)}."] if best else []
+
+
+def _hiding(session: Session, question: str) -> list[str]:
+    base = session.base
+    if not base.questions[question].showing or not any(name in session.told for name in base.roles.showing):
+        return []
+    # The first outcome of such a question is the one that says it shows all the time.
+    steady = all(session.told.get(name) == next(iter(base.questions[name].outcomes)) for name in base.roles.showing)
+    hint = "It says little while the fault hides. Add `while hidden` or `while showing` to your answer if it matters."
+    return [] if steady else [hint]
+
+
+@step_rows.register
+def _fill(step: Fill, session: Session, width: int) -> Rows:
+    form = session.base.forms[step.form]
+    total = sum(question_minutes(session.base, session.prices, item, session.opened) for item in step.items)
+    rows = [BLANK, *heading(fill(session, form.title), width, f"takes {minutes(total)}")]
+    rows += [*para(fill(session, form.ask), width), BLANK]
+    for number, one in enumerate(asked(session), 1):
+        rows += para(one.title, width, "", f"{number:>2} ", "strong", 2)
+    return [*rows, BLANK, *_meanings(session, step, width), *_how_to_fill(step, session, width)]
+
+
+def _meanings(session: Session, step: Fill, width: int) -> Rows:
+    says: dict[str, str] = {}
+    for one in asked(session):
+        says.update({choice.outcome: choice.say for choice in one.outcomes if choice.outcome not in says})
+    size = max(map(len, says), default=0)
+    return [line for name, say in says.items() for line in para(say, width, "", f"{name:<{size}}  ", "strong", 2)]
+
+
+def _how_to_fill(step: Fill, session: Session, width: int) -> Rows:
+    form = session.base.forms[step.form]
+    other = next(name for name in session.base.questions[step.items[0]].outcomes if name != form.rest)
+    example = f"1 {other}, 2 unsure" if len(step.items) > 1 else f"1 {other}"
+    text = f"One line does it, such as: {example}. Enter alone: all are as `{form.rest}`. Or: unsure, later, why, help"
+    return para(text, width, "faint", indent=2)
+
+
+@step_rows.register
+def _warn(step: Warn, session: Session, width: int) -> Rows:
+    base = session.base
+    rows = [BLANK, *heading("Before you go on", width)]
+    rows += para(f"The next step is: {title(session, step.question)}. It has dangers. Please read this first.", width)
+    for name in step.cautions:
+        caution = base.cautions[name]
+        rows += [BLANK, *para(fill(session, caution.say), width, "", f"{caution.name}: ", "warn")]
+    text = "Local rules and the maker's instructions come first. If in doubt, leave it to a licensed workshop."
+    how = [
+        "understood   you have read it and go on",
+        "decline      leave out every test with this danger",
+        "later        leave out this one for now",
+    ]
+    return [*rows, BLANK, *para(text, width), BLANK, *(row("  ", ("strong", one[:12]), one[12:]) for one in how)]
+
+
+@step_rows.register
+def _end(step: End, session: Session, width: int) -> Rows:
+    rows = [BLANK, *verdict(session, width), BLANK]
+    text = f"The search ends here. You can still say: {', '.join(AT_THE_END)}"
+    return [*rows, *para(text, width, "faint")]
+
+
+def reminder(step: Step, session: Session, width: int) -> Rows:
+    """The short form of a step, after something else has been shown."""
+    match step:
+        case Ask(question=question):
+            entry = session.base.questions[question]
+            names = ", ".join(f"{number} {name}" for number, name in enumerate(entry.outcomes, 1))
+            figure = f"a figure in {entry.unit}, or {', '.join(entry.outcomes)}" if entry.unit else names
+            return [BLANK, *para(fill(session, entry.ask), width, "strong"), *para(figure, width, indent=2)]
+        case Fill(form=form, items=items):
+            names = ", ".join(f"{number} {title(session, name)}" for number, name in enumerate(items, 1))
+            return [BLANK, *para(fill(session, session.base.forms[form].title), width, "strong"), *para(names, width)]
+        case Warn():
+            return [BLANK, *para("Have you read the dangers? understood, decline, or later", width, "strong")]
+    return []

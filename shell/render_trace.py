@@ -1,0 +1,77 @@
+"""The reasoning on the screen: what was said, which rules fired on it, where and why, and what that leaves."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from engine import explanation
+from engine.explanation import Line, Told
+from engine.session import Session
+from engine.wording import fault_name, outcome_words
+from shell.layout import BLANK, Rows, heading, labelled, para, row
+from shell.words import few, percent
+
+MARGIN = 8
+
+
+def trace(session: Session, width: int) -> Rows:
+    """From answers, through rules, to conclusions."""
+    found = explanation.trace(session)
+    rows = [BLANK, *heading("The reasoning so far", width)]
+    if not found.told:
+        return [*rows, *para("There is no answer yet.", width)]
+    rows += [BLANK, *para("What you said", width, "title")]
+    for one in found.told:
+        rows += _told_rows(session, one, width)
+    rows += [BLANK, *para("What the rules made of it", width, "title")]
+    rows += firing_rows(found.lines, width) if found.lines else para("No rule has spoken yet.", width, indent=2)
+    return [*rows, BLANK, *para("Where that leaves the suspects", width, "title"), *_left(session, width)]
+
+
+def _told_rows(session: Session, one: Told, width: int) -> Rows:
+    said = outcome_words(session, one.question, one.outcome) if one.outcome else "cannot tell"
+    rows = para(said, width, "", f"{one.title}: ", "strong", 2)
+    for line in one.working:
+        rows += para(line, width, "faint", indent=6)
+    if one.doubt:
+        rows += para(f"Weighed lightly. {one.doubt}", width, "warn", indent=6)
+    return rows
+
+
+def firing_rows(lines: Iterable[Line], width: int) -> Rows:
+    """Rules that fired: id, place, what they matched, what they did, why and says who."""
+    rows: Rows = []
+    for one in lines:
+        gap = width - 2 - len(one.rule) - len(one.place)
+        if gap >= 2:
+            rows.append(row("  ", ("strong", one.rule), " " * gap, ("faint", one.place)))
+        else:
+            rows += [row("  ", ("strong", one.rule)), *para(one.place, width, "faint", indent=4)]
+        rows += labelled("  from", one.matched, width, size=MARGIN)
+        rows += labelled("  so", [_shorter(text) for text in one.did], width, size=MARGIN)
+        rows += labelled("  why", [one.because], width, size=MARGIN)
+        rows += labelled("  says", ["; ".join(one.sources)], width, size=MARGIN)
+        if one.doubtful:
+            text = "It rests on an answer that says little, so it counts for little and rules nothing out."
+            rows += para(text, width, "warn", indent=4)
+    return rows
+
+
+def _shorter(text: str) -> str:
+    """`so supply: sound` stands beside a label that says `so` already."""
+    return text.removeprefix("so ")
+
+
+def _left(session: Session, width: int) -> Rows:
+    if not session.circuit.faults:
+        return para("No suspects before the kind of lamp is known.", width, indent=2)
+    rows: Rows = []
+    ranking = session.belief.ranking()
+    for fault, share in [one for one in ranking if one[1] >= 0.02][:6]:
+        ruled = ", though a rule rules it out" if fault in session.reasoning.exclusions else ""
+        rows += para(f"{fault_name(session.base, fault)}{ruled}", width, "", f"{percent(share):>6}  ", "strong")
+    rows += para("something not known here", width, "", f"{percent(session.belief.unknown):>6}  ", "strong")
+    out = [fault_name(session.base, fault) for fault in session.circuit.faults if fault in session.reasoning.exclusions]
+    if out:
+        rows += para(f"Ruled out ({len(out)}): {few(out, 8)}.", width, indent=2)
+    return rows

@@ -1,0 +1,138 @@
+"""The dialogue on a terminal: a line editor with completion, checks before Enter is taken, keys and a toolbar."""
+
+from __future__ import annotations
+
+import shutil
+import signal
+import sys
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from typing import Any
+
+from prompt_toolkit import PromptSession
+from prompt_toolkit.document import Document
+from prompt_toolkit.history import History
+from prompt_toolkit.output import ColorDepth
+from prompt_toolkit.styles import Style
+from prompt_toolkit.validation import ValidationError, Validator
+
+from engine.events import Event
+from engine.session import Session
+from shell import output
+from shell.commands import understand
+from shell.complete import Words
+from shell.dialogue import Desk, converse, forget
+from shell.keys import Pressed, bindings
+from shell.layout import fit, para
+from shell.names import Refusal
+from shell.past import history
+from shell.toolbar import state_of, toolbar
+
+STYLE = Style.from_dict({"bottom-toolbar": "noreverse", "prompt": "bold", "validation-toolbar": "bold noreverse"})
+GOODBYE = "Left. Nothing more is asked."
+UNKEPT = "Your answers are not kept anywhere yet. Ctrl-D once more leaves all the same."
+
+
+class Accepted(Validator):
+    """Refuses, before the line is taken, what would be refused after it; so what was typed stays for editing."""
+
+    def __init__(self, session: Session) -> None:
+        self.session = session
+
+    def validate(self, document: Document) -> None:
+        """Raises ValidationError with one line that says what is accepted."""
+        meaning = understand(self.session, self.session.step, document.text)
+        if isinstance(meaning, Refusal):
+            where = min(meaning.position, len(document.text))
+            raise ValidationError(where, output.clean(" ".join(meaning.message.split())))
+
+
+class Prompt:
+    """Reads lines from a person."""
+
+    def __init__(self, past: History | None = None, kept: bool = False) -> None:
+        depth = ColorDepth.DEPTH_1_BIT if not output.colourful(sys.stdout, _environment()) else None
+        self.editor: PromptSession[str] = PromptSession(
+            history=past or history(),
+            key_bindings=bindings(),
+            style=STYLE,
+            color_depth=depth,
+            complete_while_typing=True,
+            validate_while_typing=False,
+            enable_history_search=False,
+            reserve_space_for_menu=6,
+        )
+        self.kept = kept
+        self.typed = ""
+        self.interrupts = 0
+
+    def read(self, session: Session) -> str:
+        """A line, asked for until there is one. Raises EOFError when the person leaves."""
+        state = state_of(session)
+        warned = False
+        while True:
+            try:
+                line = self.editor.prompt(
+                    [("class:prompt", "> ")],
+                    completer=Words(session),
+                    validator=Accepted(session),
+                    bottom_toolbar=lambda: toolbar(state, self.editor.output.get_size().columns),
+                    default=self.typed,
+                )
+            except KeyboardInterrupt:
+                self._interrupted()
+                continue
+            except EOFError:
+                if self.kept or warned or not session.answers:
+                    raise
+                warned = True
+                output.show(para(UNKEPT, _width(), "strong"))
+                continue
+            self.interrupts = 0
+            self.typed = line.typed if isinstance(line, Pressed) else ""
+            return line
+
+    def _interrupted(self) -> None:
+        self.typed = ""
+        self.interrupts += 1
+        if self.interrupts >= 2:
+            self.interrupts = 0
+            output.show(para("Ctrl-D leaves, and so does `park`.", _width(), "faint"))
+
+    def refuse(self, refusal: Refusal) -> None:
+        """Say why a line cannot be used; seldom, since lines are checked before they are taken."""
+        output.show(para(refusal.message, _width(), "warn"))
+
+
+def run(session: Session, keep: Callable[[Event], None] = forget, farewell: str = GOODBYE, kept: bool = False) -> int:
+    """Hold the dialogue on the terminal; the exit code. `kept` says that `keep` has every answer safe."""
+    prompt = Prompt(kept=kept)
+    output.show(para("Answer with a number or a word. F1 helps, F2 says why something is asked.", _width(), "faint"))
+    with _patient():
+        converse(session, Desk(prompt.read, output.show, prompt.refuse, _width), keep)
+    output.show(para(farewell, _width(), "faint"))
+    return 0
+
+
+def _width() -> int:
+    return fit(shutil.get_terminal_size().columns)
+
+
+def _environment() -> dict[str, str]:
+    import os
+
+    return dict(os.environ)
+
+
+@contextmanager
+def _patient() -> Iterator[None]:
+    """Let a Ctrl-C that comes while the program works, not while it asks, do no harm."""
+
+    def ignore(number: int, frame: Any) -> None:
+        """Nothing is lost by going on; the next prompt takes Ctrl-C as a key."""
+
+    before = signal.signal(signal.SIGINT, ignore)
+    try:
+        yield
+    finally:
+        signal.signal(signal.SIGINT, before)
