@@ -103,13 +103,13 @@ def _joint_weights(reasoning: Reasoning, findings: Mapping[str, Finding], table:
     """What rules add that rest on circumstances alone, or on two findings or more, slips allowed for."""
     base = reasoning.circuit.base
     weights = np.ones(len(reasoning.circuit.faults) + 1)
-    for firing in reasoning.firings:
-        if not firing.supports or any(len(support) == 1 for support in firing.supports):
+    for rule, supports in reasoning.rested:
+        if not supports or any(len(support) == 1 for support in supports):
             continue
         sure = 1 - base.setting("slip-circumstance")
-        for name in firing.questions:
+        for name in supports[0]:
             sure *= 1 - findings[name].slip
-        for effect in firing.rule.effects:
+        for effect in rule.effects:
             columns = [table.columns[fault] for fault in effect.faults]
             weights[columns] *= sure * ratio(base, effect) + (1 - sure)
     return weights

@@ -92,9 +92,9 @@ class Expectations:
         """
         support = frozenset({only}) if only else frozenset()
         weights = np.ones(len(self.circuit.faults) + 1)
-        for firing in reason(self.circuit, findings).firings:
-            if support in firing.supports:
-                self.apply(firing.rule.effects, weights)
+        for rule, supports in reason(self.circuit, findings).rested:
+            if support in supports:
+                self.apply(rule.effects, weights)
         return weights
 
     def apply(self, effects: Iterable[Effect], weights: Array) -> None:

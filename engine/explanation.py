@@ -223,11 +223,11 @@ def doubt(session: Session, fault: str) -> Doubted:
         others[column] = 0
         average = float((others * row).sum() / others.sum()) if others.sum() > 0 else 1.0
         weights.append(Weight(fact_words(session, name, found.outcome), float(row[column]) / average))
-    for firing in session.reasoning.firings:
-        if all(len(support) != 1 for support in firing.supports):
-            for effect in firing.rule.effects:
+    for rule, supports in session.reasoning.rested:
+        if all(len(support) != 1 for support in supports):
+            for effect in rule.effects:
                 if fault in effect.faults:
-                    weights.append(Weight(base.rules[firing.rule.id].because, ratio(base, effect)))
+                    weights.append(Weight(base.rules[rule.id].because, ratio(base, effect)))
     weights.sort(key=lambda weight: -abs(math.log(max(weight.factor, 1e-9))))
     return Doubted(
         fault,

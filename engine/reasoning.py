@@ -48,6 +48,19 @@ class Reasoning:
         return frozenset((*self.findings.items(), *concluded))
 
     @cached_property
+    def rested(self) -> tuple[tuple[GroundRule, tuple[Support, ...]], ...]:
+        """Each rule that fired, once, and the smallest sets of findings it rests on, whichever facts it matched.
+
+        A rule that any of several conclusions will do for fires for each of them, but it is one piece of evidence.
+        """
+        sets: dict[int, list[Support]] = {}
+        rules: dict[int, GroundRule] = {}
+        for firing in self.firings:
+            rules[id(firing.rule)] = firing.rule
+            sets.setdefault(id(firing.rule), []).extend(firing.supports)
+        return tuple((rule, _smallest(sets[number])) for number, rule in rules.items())
+
+    @cached_property
     def exclusions(self) -> Mapping[str, tuple[Firing, ...]]:
         """For each excluded fault, the sound firings that exclude it."""
         return self._hard("excludes")
