@@ -31,32 +31,40 @@ def open_file(path: Path, steps: Sequence[migrations.Step]) -> sqlite3.Connectio
     """Open a journal, made and brought up to date as needed. To be called within `plainly`."""
     if not path.exists():
         _make(path, steps)
-    elif not path.stat().st_size:  # it is never made empty, so it has been cut short
-        raise Damaged
-    connection = _connect(path)
-    try:
-        migrations.check(connection, steps)
-        if connection.execute("PRAGMA quick_check(1)").fetchone() != ("ok",):
-            raise Damaged
-        migrations.migrate(connection, steps)
-    except BaseException:
-        connection.close()
-        raise
-    return connection
-
-
-def _connect(path: Path) -> sqlite3.Connection:
     connection = sqlite3.connect(path, timeout=PATIENCE, isolation_level=None)
     try:
-        # One file and a rollback journal: it works on network folders, and can be carried about. EXTRA is FULL, and
-        # waits for the removal of the rollback journal too: without that, power loss can undo the last answer.
-        connection.execute("PRAGMA journal_mode = DELETE")
-        connection.execute("PRAGMA synchronous = EXTRA")
-        connection.execute("PRAGMA foreign_keys = ON")
-    except BaseException:
+        _set_up(connection)
+        migrations.check(connection, steps)
+        _check(connection, path)
+        migrations.migrate(connection, steps)
+    except BaseException as error:
         connection.close()
+        if isinstance(error, UnicodeError):  # the file's own bytes, quoted in a message about them
+            raise Damaged from error
         raise
     return connection
+
+
+def _set_up(connection: sqlite3.Connection) -> None:
+    # One file and a rollback journal: it works on network folders, and can be carried about. EXTRA is FULL, and
+    # waits for the removal of the rollback journal too: without that, power loss can undo the last answer.
+    connection.execute("PRAGMA journal_mode = DELETE")
+    connection.execute("PRAGMA synchronous = EXTRA")
+    connection.execute("PRAGMA foreign_keys = ON")
+
+
+def _check(connection: sqlite3.Connection, path: Path) -> None:
+    """Refuse a file that is not whole; SQLite itself reads a page that was cut as if its end were zeros."""
+    connection.execute("BEGIN")
+    try:
+        sound = connection.execute("PRAGMA quick_check(1)").fetchone() == ("ok",)  # from here on nobody else writes
+        (pages,) = connection.execute("PRAGMA page_count").fetchone()
+        (size,) = connection.execute("PRAGMA page_size").fetchone()
+        if not sound or not 0 < pages * size <= path.stat().st_size:
+            raise Damaged
+    finally:
+        if connection.in_transaction:
+            connection.execute("ROLLBACK")
 
 
 def _make(path: Path, steps: Sequence[migrations.Step]) -> None:
@@ -70,7 +78,8 @@ def _make(path: Path, steps: Sequence[migrations.Step]) -> None:
     draft = path.with_name(f"{path.name}.{os.getpid()}.new")
     try:
         draft.unlink(missing_ok=True)
-        with closing(_connect(draft)) as connection:
+        with closing(sqlite3.connect(draft, isolation_level=None)) as connection:
+            _set_up(connection)
             migrations.migrate(connection, steps)
         try:
             os.link(draft, path)
