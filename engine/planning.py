@@ -6,24 +6,25 @@ Expected cost of repair after Heckerman, Breese and Rommelse, Decision-theoretic
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
 
 from engine.base import Base
-from engine.belief import Belief
 from engine.costs import Opened, Prices, open_up, question_cost, repair_cost
 from engine.expectations import Array
 
 WIDTH = 12  # how many first questions are looked at two deep
+FAINT = 0.001  # a fault with a smaller share is planned for as if it were the unknown
+TELLING = 1.02  # a question whose likelihoods differ by less than this ratio says nothing
 MARGIN = 1e-6
 
 
 @dataclass(frozen=True)
 class Candidate:
-    """A question that could be asked now, with the likelihood of each of its outcomes under each fault."""
+    """A question that could be asked now: the likelihood of each outcome under each fault, the unknown last."""
 
     question: str
     likelihood: Array
@@ -51,19 +52,23 @@ class Plan:
         return self.choices[0] if self.choices else None
 
 
-class Planner:
-    """Costs and repairs of one circuit under one set of prices."""
+def repairs_of(base: Base, faults: Sequence[str]) -> tuple[tuple[str, ...], ...]:
+    """The different repairs of faults; faults with the same repair need no telling apart."""
+    return tuple(dict.fromkeys(base.faults[fault].repair for fault in faults))
 
-    def __init__(self, belief: Belief, prices: Prices) -> None:
-        self.base: Base = belief.circuit.base
-        self.prices = prices
-        self.faults = belief.circuit.faults
-        self._costs: dict[Opened, Array] = {}
+
+@dataclass(frozen=True, eq=False)
+class Planner:
+    """Costs and repairs of some faults under one set of prices. Arrays have a column a fault, and the unknown last."""
+
+    base: Base
+    prices: Prices
+    faults: tuple[str, ...]
 
     @cached_property
     def repairs(self) -> tuple[tuple[str, ...], ...]:
-        """The different repairs of the faults; faults with the same repair need no telling apart."""
-        return tuple(dict.fromkeys(self.base.faults[fault].repair for fault in self.faults))
+        """The different repairs of the faults."""
+        return repairs_of(self.base, self.faults)
 
     @cached_property
     def grouping(self) -> Array:
@@ -73,6 +78,10 @@ class Planner:
             matrix[row, self.repairs.index(self.base.faults[fault].repair)] = 1
         matrix[-1, -1] = 1
         return matrix
+
+    @cached_property
+    def _costs(self) -> dict[Opened, Array]:
+        return {}
 
     def costs(self, opened: Opened) -> Array:
         """The cost of each repair from a state of access."""
@@ -95,67 +104,85 @@ class Planner:
             unhelped: Array = referral * totals  # nothing is known of the lamp yet
             return unhelped
         known, costs = groups[:, :-1], self.costs(opened)
-        order = np.argsort(-known / costs, axis=1, kind="stable")
+        order = np.argsort(-known / costs, axis=1)
         mass, cost = np.take_along_axis(known, order, axis=1), costs[order]
         solved = np.cumsum(mass, axis=1)
-        left_before = totals[:, None] - (solved - mass)
-        spent = np.cumsum(cost * left_before, axis=1)
-        handed = np.cumsum(mass * cost, axis=1)
-        later = handed[:, -1:] - handed
-        stop_after = spent + later + referral * (totals[:, None] - solved)
-        at_once = handed[:, -1] + referral * totals
-        result: Array = np.minimum(stop_after.min(axis=1), at_once)
+        paid = cost * mass
+        left = totals[:, None] - solved
+        tried = np.cumsum(cost * (left + mass) - paid, axis=1)  # what trying costs beyond the repair that cures
+        beyond = (tried + referral * left).min(axis=1)
+        result: Array = paid.sum(axis=1) + np.minimum(beyond, referral * totals)
         return result
 
-    def plan(self, belief: Belief, candidates: Sequence[Candidate], opened: Opened) -> Plan:
+    def plan(self, shares: Array, candidates: Sequence[Candidate], opened: Opened) -> Plan:
         """The questions worth their cost, best first, by the expected cost of the job two questions ahead."""
-        now = belief.shares[None, :]
-        act_now = float(self.expected_cost(now, opened)[0])
-        shallow = sorted(
-            (self._choice(candidate, belief.shares, opened, ()) for candidate in candidates),
-            key=lambda choice: (choice.value, choice.question),
-        )
-        by_name = {candidate.question: candidate for candidate in candidates}
-        deep = [self._choice(by_name[choice.question], belief.shares, opened, candidates) for choice in shallow[:WIDTH]]
+        planner, shares, telling = self._narrow(shares, candidates)
+        act_now = float(planner.expected_cost(shares[None, :], opened)[0])
+        steps = [_Step(planner, candidate, opened) for candidate in telling]
+        ranked = sorted(steps, key=lambda step: (step.fee + planner._then_act(step, shares), step.question))
+        deep = [
+            Choice(step.question, step.fee, step.fee + planner._then_ask(step, shares, telling))
+            for step in ranked[:WIDTH]
+        ]
         worth = [choice for choice in deep if choice.value < act_now - MARGIN]
         return Plan(act_now, tuple(sorted(worth, key=lambda choice: (choice.value, choice.question))))
 
     def value(self, shares: Array, candidates: Sequence[Candidate], opened: Opened) -> float:
         """The expected cost of the job when at most one more question is asked."""
-        return float(self._after(shares[None, :], candidates, opened, "")[0])
+        planner, shares, telling = self._narrow(shares, candidates)
+        return float(planner._best_after(shares[None, :], telling, opened, "")[0])
 
-    def _choice(self, candidate: Candidate, shares: Array, opened: Opened, further: Sequence[Candidate]) -> Choice:
-        cost = question_cost(self.base, self.prices, candidate.question, opened)
-        then = open_up(self.base, self.base.questions[candidate.question].access, opened)
-        masses = candidate.likelihood * shares
-        if further:
-            value = float(self._after(masses, further, then, candidate.question).sum())
-        else:
-            value = float(self.expected_cost(masses, then).sum())
-        return Choice(candidate.question, cost, cost + value)
+    def _narrow(self, shares: Array, candidates: Sequence[Candidate]) -> tuple[Planner, Array, list[Candidate]]:
+        """The same problem over the faults that matter, with the questions that say something about them."""
+        kept = np.flatnonzero(shares[:-1] >= FAINT)
+        columns = np.append(kept, len(shares) - 1)
+        narrow = shares[columns].copy()
+        narrow[-1] += 1 - narrow.sum()
+        telling = []
+        for candidate in candidates:
+            likelihood = candidate.likelihood[:, columns]
+            if (likelihood.max(axis=1) > TELLING * likelihood.min(axis=1)).any():
+                telling.append(Candidate(candidate.question, likelihood))
+        return Planner(self.base, self.prices, tuple(self.faults[index] for index in kept)), narrow, telling
 
-    def _after(self, masses: Array, candidates: Iterable[Candidate], opened: Opened, but: str) -> Array:
+    def _then_act(self, step: _Step, shares: Array) -> float:
+        return float(self.expected_cost(step.likelihood * shares, step.opened).sum())
+
+    def _then_ask(self, step: _Step, shares: Array, candidates: Sequence[Candidate]) -> float:
+        return float(self._best_after(step.likelihood * shares, candidates, step.opened, step.question).sum())
+
+    def _best_after(self, masses: Array, candidates: Sequence[Candidate], opened: Opened, but: str) -> Array:
         """For each row of masses: act, or ask one more question and then act, whichever is expected to cost less."""
         best = self.expected_cost(masses, opened)
         totals = masses.sum(axis=1)
-        by_access: dict[Opened, list[Candidate]] = {}
+        by_access: dict[Opened, list[_Step]] = {}
         for candidate in candidates:
             if candidate.question != but:
-                then = open_up(self.base, self.base.questions[candidate.question].access, opened)
-                by_access.setdefault(then, []).append(candidate)
+                step = _Step(self, candidate, opened)
+                by_access.setdefault(step.opened, []).append(step)
         for then, group in by_access.items():
-            likelihood = np.concatenate([candidate.likelihood for candidate in group])
+            likelihood = np.concatenate([step.likelihood for step in group])
             joint = masses[:, None, :] * likelihood[None, :, :]
             costs = self.expected_cost(joint.reshape(-1, joint.shape[2]), then).reshape(joint.shape[:2])
-            starts = np.cumsum([0, *(len(candidate.likelihood) for candidate in group[:-1])])
-            sums = np.add.reduceat(costs, starts, axis=1)
-            fees = np.array([question_cost(self.base, self.prices, one.question, opened) for one in group])
-            best = np.minimum(best, (sums + fees[None, :] * totals[:, None]).min(axis=1))
+            starts = np.cumsum([0, *(len(step.likelihood) for step in group[:-1])])
+            fees = np.array([step.fee for step in group])
+            asked = np.add.reduceat(costs, starts, axis=1) + fees[None, :] * totals[:, None]
+            best = np.minimum(best, asked.min(axis=1))
         return best
 
 
-def settle(base: Base, opened: Opened, answered: Mapping[str, object]) -> Opened:
+class _Step:
+    """A candidate asked from a state of access: its fee, and what is open afterwards."""
+
+    def __init__(self, planner: Planner, candidate: Candidate, opened: Opened) -> None:
+        self.question, self.likelihood = candidate.question, candidate.likelihood
+        self.fee = question_cost(planner.base, planner.prices, candidate.question, opened)
+        self.opened = open_up(planner.base, planner.base.questions[candidate.question].access, opened)
+
+
+def settle(base: Base, answered: Mapping[str, object]) -> Opened:
     """What is open once the answered questions have been done."""
+    opened: Opened = frozenset()
     for name in answered:
         opened = open_up(base, base.questions[name].access, opened)
     return opened

@@ -10,7 +10,7 @@ from engine import planning
 from engine.base import Base
 from engine.belief import Belief, Finding, believe, finding, likelihood
 from engine.clash import Clash, find_clash
-from engine.costs import Opened, Prices, question_minutes
+from engine.costs import Opened, Prices, question_cost
 from engine.expectations import expectations, usual
 from engine.grounding import Circuit, ground
 from engine.planning import Candidate, Plan, Planner
@@ -190,14 +190,14 @@ class Session:
     @cached_property
     def opened(self) -> Opened:
         """How far the car is apart."""
-        return planning.settle(self.base, frozenset(), self.told)
+        return planning.settle(self.base, self.told)
 
     @cached_property
     def plan(self) -> Plan:
         """What acting now costs and which questions are worth asking."""
-        planner = Planner(self.belief, self.prices)
-        plan = planner.plan(self.belief, self._candidates, self.opened)
-        choices = [*plan.choices, *self._circumstance_choices(planner, plan.act_now)]
+        planner = Planner(self.base, self.prices, self.circuit.faults)
+        plan = planner.plan(self.belief.shares, self._candidates, self.opened)
+        choices = [*plan.choices, *self._circumstance_choices(planner, plan)]
         return Plan(plan.act_now, tuple(sorted(choices, key=lambda choice: (choice.value, choice.question))))
 
     @cached_property
@@ -276,20 +276,30 @@ class Session:
                 found.append(Candidate(name, likelihood(table, name, self.circumstances, slip)))
         return found
 
-    def _circumstance_choices(self, planner: Planner, act_now: float) -> Iterator[planning.Choice]:
-        """Circumstances worth asking: they are no evidence, but they let rules speak."""
-        wanted = {leaf.name for rule in self.circuit.rules for leaf in (*rule.when, *rule.unless)}
-        for name in sorted(wanted & self.base.circumstances):
-            if not self.open_to(name) or name in self._asked_on_need:
-                continue
-            value = 0.0
+    def _circumstance_choices(self, planner: Planner, plan: Plan) -> Iterator[planning.Choice]:
+        """Circumstances worth asking: they are no evidence, but they let rules speak that have all else they need."""
+        waiting = self._waiting_circumstances
+        ahead = plan.best.value if plan.best else plan.act_now
+        now = planner.value(self.belief.shares, self._candidates, self.opened) if waiting else 0.0
+        for name in waiting:
+            gain = now
             for outcome, share in zip(self.base.questions[name].outcomes, usual(self.base, name), strict=True):
                 then = replace(self, answers={**self.answers, name: Answer(outcome)})
-                value += float(share) * planner.value(then.belief.shares, then._candidates, self.opened)
-            minutes = question_minutes(self.base, self.prices, name, self.opened)
-            cost = minutes * self.prices.minute(self.base)
-            if cost + value < act_now - planning.MARGIN:
-                yield planning.Choice(name, cost, cost + value)
+                gain -= float(share) * planner.value(then.belief.shares, then._candidates, self.opened)
+            cost = question_cost(self.base, self.prices, name, self.opened)
+            if gain > cost + planning.MARGIN:
+                yield planning.Choice(name, cost, ahead + cost - gain)
+
+    @property
+    def _waiting_circumstances(self) -> list[str]:
+        """Unanswered circumstances that a rule waits for whose other facts all hold."""
+        facts, known = self.reasoning.facts, self.base.circumstances
+        found: set[str] = set()
+        for rule in self.circuit.rules:
+            open_leaves = [leaf for leaf in rule.when if not any((leaf.name, value) in facts for value in leaf.values)]
+            if all(leaf.name in known and leaf.name not in self.told for leaf in open_leaves):
+                found.update(leaf.name for leaf in (*open_leaves, *rule.unless))
+        return sorted(name for name in found if self.open_to(name) and name not in self._asked_on_need)
 
     @property
     def _asked_on_need(self) -> frozenset[str]:

@@ -12,7 +12,7 @@ from engine.belief import Belief
 from engine.clash import Clash
 from engine.costs import Opened, Prices, repair_cost
 from engine.expectations import expectations
-from engine.planning import Planner
+from engine.planning import repairs_of
 from engine.reasoning import Firing, Reasoning
 
 Kind = Literal["proved", "likely", "open", "normal", "elsewhere", "unknown", "clash", "stopped"]
@@ -135,7 +135,7 @@ def _alone(reasoning: Reasoning, group: tuple[str, ...]) -> bool:
 def _actions(belief: Belief, prices: Prices, opened: Opened) -> tuple[Action, ...]:
     base = belief.circuit.base
     found = []
-    for repairs in Planner(belief, prices).repairs:
+    for repairs in repairs_of(base, belief.circuit.faults):
         faults = tuple(fault for fault, _ in belief.ranking() if base.faults[fault].repair == repairs)
         share = sum(belief.share(fault) for fault in faults)
         found.append(Action(repairs, faults, share, repair_cost(base, prices, repairs, opened)))

@@ -39,11 +39,15 @@ class Job:
 class Car:
     """A car with a hidden fault that answers as the expectations say, and slips now and then."""
 
-    def __init__(self, base: Base, technology: str, complaint: str, fault: str, rng: np.random.Generator, wrong: float) -> None:
+    def __init__(
+        self, base: Base, technology: str, complaint: str, fault: str, rng: np.random.Generator, wrong: float
+    ) -> None:
         self.base, self.rng, self.wrong, self.fault = base, rng, wrong, fault
         self.circuit = ground(base, technology)
         self.fixed = {base.roles.technology: technology, base.roles.complaint: complaint}
         self.said: dict[str, str] = {}
+        forms = [base.forms[name] for name in base.roles.opening if name in base.forms]
+        self.struck = {item for form in forms for item in form.items}
 
     def answer(self, session: Session, question: str) -> str:
         """The outcome the car shows; the same when asked again."""
@@ -60,17 +64,25 @@ class Car:
             hiding = self.base.roles.showing[question]
             return next(outcome for outcome in outcomes if outcome not in hiding)
         shares = usual(self.base, question)
-        if question in table.speaking and self.rng.random() >= self.wrong:
-            shares = table.table(question, circumstances)[:, table.columns[self.fault]]
-        elif question in self.base.circumstances:
-            shares = usual(self.base, question)
+        if question in table.speaking:
+            column = table.table(question, circumstances)[:, table.columns[self.fault]]
+            if any(
+                question in self.base.forms[name].items for name in self.base.roles.opening if name in self.base.forms
+            ):
+                return outcomes[int(column.argmax())]  # the forms ask for what strikes the eye
+            if self.rng.random() >= self.wrong:
+                shares = column
+        elif question not in self.base.circumstances:
+            return outcomes[int(shares.argmax())]
         return str(self.rng.choice(outcomes, p=shares / shares.sum()))
 
 
-def play(base: Base, technology: str, complaint: str, fault: str, rng: np.random.Generator, wrong: float | None = None) -> Job:
+def play(
+    base: Base, technology: str, complaint: str, fault: str, rng: np.random.Generator, wrong: float | None = None
+) -> Job:
     """One job from the first question to the end. `wrong`: how often an answer is drawn blindly; None: each question's slip."""
     car = Car(base, technology, complaint, fault, rng, 0.0)
-    session, asked, spent = Session(base), 0, 0.0
+    session, asked = Session(base), 0
     for _ in range(MAX_STEPS):
         step = session.step
         if isinstance(step, End):
@@ -107,7 +119,17 @@ def _close(session: Session, technology: str, complaint: str, fault: str, asked:
     right = any(base.faults[named].repair == cure or named in base.faults[fault].both for named in verdict.faults)
     perfect = repair_cost(base, session.prices, cure, frozenset())
     return Job(
-        technology, complaint, fault, verdict.kind, verdict.faults, verdict.share, right, asked, tests + repairs, perfect, bought
+        technology,
+        complaint,
+        fault,
+        verdict.kind,
+        verdict.faults,
+        verdict.share,
+        right,
+        asked,
+        tests + repairs,
+        perfect,
+        bought,
     )
 
 
