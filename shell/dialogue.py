@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import reduce
 
 from engine.events import Answered, Event, apply
 from engine.session import Session, Step
@@ -33,14 +34,26 @@ class Desk:
     width: Callable[[], int]
 
 
-def forget(event: Event) -> None:
-    """Keep nothing."""
+@dataclass(frozen=True)
+class Kept:
+    """What became of events: the session to go on with, and what to tell the person when they could not be kept."""
+
+    session: Session
+    trouble: Refusal | None = None
 
 
-def converse(session: Session, desk: Desk, keep: Callable[[Event], None] = forget) -> Session:
+Keep = Callable[[Session, Sequence[Event]], Kept]
+
+
+def forget(session: Session, events: Sequence[Event]) -> Kept:
+    """Keep nothing, and go on with the session after the events."""
+    return Kept(reduce(apply, events, session))
+
+
+def converse(session: Session, desk: Desk, keep: Keep = forget) -> Session:
     """Go on with a session until the person leaves; the session as it then stands.
 
-    Each event is handed to `keep` before anything else happens with it, so that nothing typed is lost.
+    What a line means is handed to `keep` before anything else happens with it, so that nothing typed is lost.
     """
     last: Step | None = None
     asked_back: str | None = None
@@ -63,18 +76,16 @@ def converse(session: Session, desk: Desk, keep: Callable[[Event], None] = forge
             asked_back = _asked(meaning)
             desk.write(para(meaning.ask_back, desk.width(), "strong"))
         else:
-            before, session = session, _done(session, meaning, keep)
             asked_back = None
+            before, kept = session, keep(session, meaning.events)
+            session = kept.session
+            if kept.trouble is not None:
+                desk.refuse(kept.trouble)
+                last = step if session is before else None
+                continue
             desk.write(noted(before, session, meaning.events, desk.width()))
             if session.step == last:
                 desk.write(reminder(last, session, desk.width()))
-
-
-def _done(session: Session, meaning: Do, keep: Callable[[Event], None]) -> Session:
-    for event in meaning.events:
-        keep(event)
-        session = apply(session, event)
-    return session
 
 
 def _asked(meaning: Do) -> str:

@@ -4,16 +4,15 @@ from __future__ import annotations
 
 import os
 import shutil
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Iterable, Iterator
 from typing import TextIO
 
 from engine.document import document, to_json
-from engine.events import Event
 from engine.problems import Trouble
 from engine.session import End, Session
 from shell import output
 from shell.batch import report
-from shell.dialogue import Desk, converse, forget
+from shell.dialogue import Desk, Keep, converse, forget
 from shell.layout import Rows, fit, row
 from shell.names import Refusal
 
@@ -33,7 +32,7 @@ def is_terminal(reading: TextIO | None, writing: TextIO | None) -> bool:
     return both and os.environ.get("TERM", "") not in ("", "dumb")
 
 
-def run(session: Session, keep: Callable[[Event], None] = forget, as_json: bool = False) -> int:
+def run(session: Session, keep: Keep = forget, as_json: bool = False) -> int:
     """Take answers from standard input until it ends or parks, then write where things stand; the exit code."""
     import sys
 

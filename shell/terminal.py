@@ -1,4 +1,4 @@
-"""The dialogue on a terminal: a line editor with completion, checks before Enter is taken, keys and a toolbar."""
+"""The dialogue on a terminal: a line editor with completion, keys, a toolbar and a memory for what was typed."""
 
 from __future__ import annotations
 
@@ -10,41 +10,23 @@ from contextlib import contextmanager
 from typing import Any
 
 from prompt_toolkit import PromptSession
-from prompt_toolkit.document import Document
 from prompt_toolkit.history import History
 from prompt_toolkit.output import ColorDepth
 from prompt_toolkit.styles import Style
-from prompt_toolkit.validation import ValidationError, Validator
 
-from engine.events import Event
 from engine.session import Session
 from shell import output
-from shell.commands import understand
 from shell.complete import Words
-from shell.dialogue import Desk, converse, forget
+from shell.dialogue import Desk, Keep, converse, forget
 from shell.keys import Pressed, bindings
 from shell.layout import fit, para
 from shell.names import Refusal
 from shell.past import history
 from shell.toolbar import state_of, toolbar
 
-STYLE = Style.from_dict({"bottom-toolbar": "noreverse", "prompt": "bold", "validation-toolbar": "bold noreverse"})
+STYLE = Style.from_dict({"bottom-toolbar": "noreverse", "prompt": "bold"})
 GOODBYE = "Left. Nothing more is asked."
 UNKEPT = "Your answers are not kept anywhere yet. Ctrl-D once more leaves all the same."
-
-
-class Accepted(Validator):
-    """Refuses, before the line is taken, what would be refused after it; so what was typed stays for editing."""
-
-    def __init__(self, session: Session) -> None:
-        self.session = session
-
-    def validate(self, document: Document) -> None:
-        """Raises ValidationError with one line that says what is accepted."""
-        meaning = understand(self.session, self.session.step, document.text)
-        if isinstance(meaning, Refusal):
-            where = min(meaning.position, len(document.text))
-            raise ValidationError(where, output.clean(" ".join(meaning.message.split())))
 
 
 class Prompt:
@@ -58,12 +40,11 @@ class Prompt:
             style=STYLE,
             color_depth=depth,
             complete_while_typing=True,
-            validate_while_typing=False,
             enable_history_search=False,
             reserve_space_for_menu=6,
         )
         self.kept = kept
-        self.typed = ""
+        self.last = self.typed = ""  # the last line, and what stands on the next before anything is typed
         self.interrupts = 0
 
     def read(self, session: Session) -> str:
@@ -75,7 +56,6 @@ class Prompt:
                 line = self.editor.prompt(
                     [("class:prompt", "> ")],
                     completer=Words(session),
-                    validator=Accepted(session),
                     bottom_toolbar=lambda: toolbar(state, self.editor.output.get_size().columns),
                     default=self.typed,
                 )
@@ -89,7 +69,7 @@ class Prompt:
                 output.show(para(UNKEPT, _width(), "strong"))
                 continue
             self.interrupts = 0
-            self.typed = line.typed if isinstance(line, Pressed) else ""
+            self.last, self.typed = line, line.typed if isinstance(line, Pressed) else ""
             return line
 
     def _interrupted(self) -> None:
@@ -100,17 +80,20 @@ class Prompt:
             output.show(para("Ctrl-D leaves, and so does `park`.", _width(), "faint"))
 
     def refuse(self, refusal: Refusal) -> None:
-        """Say why a line cannot be used; seldom, since lines are checked before they are taken."""
-        output.show(para(refusal.message, _width(), "warn"))
+        """Say why a line cannot be used; what was typed stands on the next one, to be mended."""
+        self.typed = self.last
+        output.show(para(refusal.message, _width(), "strong"))
 
 
-def run(session: Session, keep: Callable[[Event], None] = forget, farewell: str = GOODBYE, kept: bool = False) -> int:
+def run(
+    session: Session, keep: Keep = forget, farewell: Callable[[], str] = lambda: GOODBYE, kept: bool = False
+) -> int:
     """Hold the dialogue on the terminal; the exit code. `kept` says that `keep` has every answer safe."""
     prompt = Prompt(kept=kept)
     output.show(para("Answer with a number or a word. F1 helps, F2 says why something is asked.", _width(), "faint"))
     with _patient():
         converse(session, Desk(prompt.read, output.show, prompt.refuse, _width), keep)
-    output.show(para(farewell, _width(), "faint"))
+    output.show(para(farewell(), _width(), "faint"))
     return 0
 
 
