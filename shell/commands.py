@@ -1,4 +1,4 @@
-"""What a typed line means at a prompt: things done, something to show, leaving, or a refusal that says what is accepted."""
+"""What a typed line means at a prompt: things done, something to show, leaving, or why it cannot be used."""
 
 from __future__ import annotations
 
@@ -68,16 +68,16 @@ def understand(session: Session, step: Step, line: str) -> Meaning:
     first, _, rest = said.partition(" ")
     word, rest = first.casefold(), rest.strip()
     if word in _BARE and rest:
-        return Refusal(f"`{word}` stands alone; leave out what follows it", len(first) + 1)
+        return Refusal(f"`{word}` stands alone; leave out what follows it")
     if word in COMMANDS and word != "unsure":
         return _command(session, step, word, rest)
     return _answer(session, step, said)
 
 
 def _command(session: Session, step: Step, word: str, rest: str) -> Meaning:
-    if word in ("trace", "standing", "spend"):
-        return Look(word)
     match word:
+        case "trace" | "standing" | "spend":
+            return Look(word)
         case "park":
             return Park()
         case "later":
@@ -117,7 +117,7 @@ def _amend(session: Session, rest: str) -> Meaning:
     if not rest:
         return Refusal(f"Say which answer: amend {listed(open_again)}")
     found = pick(rest, open_again, "a question that you have answered")
-    return Do((Amended(found),)) if isinstance(found, str) else replace(found, position=len("amend "))
+    return Do((Amended(found),)) if isinstance(found, str) else found
 
 
 def _doubt(session: Session, rest: str) -> Meaning:
@@ -128,7 +128,7 @@ def _doubt(session: Session, rest: str) -> Meaning:
         leading = [name for name, _ in session.belief.ranking()]
         return Refusal(f"Say which fault: doubt {listed(leading)}")
     found = pick(rest, names, "a fault of this lamp")
-    return Look("doubt", found) if isinstance(found, str) else replace(found, position=len("doubt "))
+    return Look("doubt", found) if isinstance(found, str) else found
 
 
 def _why(session: Session, rest: str) -> Meaning:
@@ -136,7 +136,7 @@ def _why(session: Session, rest: str) -> Meaning:
         return Look("why")
     names = {name: title(session, name) for name in session.base.questions}
     found = pick(rest, names, "a question")
-    return Look("why", found) if isinstance(found, str) else replace(found, position=len("why "))
+    return Look("why", found) if isinstance(found, str) else found
 
 
 def _answer(session: Session, step: Step, said: str) -> Meaning:

@@ -9,7 +9,7 @@ from engine.session import Answer, Fill, Session
 from engine.wording import title
 from shell.names import Refusal, listed, match_words
 
-REST = ("", "rest", "all")
+REST = ("", "rest", "all", "none")
 _JOINING = ("and", "is", "are", "the")
 
 
@@ -20,7 +20,7 @@ def fill_in(session: Session, step: Fill, line: str) -> dict[str, Answer] | Refu
     named: dict[str, Answer] = {}
     if said in UNSURE:
         named = {item: Answer(None, said) for item in step.items}
-    elif said not in REST:
+    elif said not in (*REST, form.rest):
         read = _read(session, step, said)
         if isinstance(read, Refusal):
             return read
@@ -37,25 +37,33 @@ def _read(session: Session, step: Fill, said: str) -> dict[str, Answer] | Refusa
     outcomes = words_of(session, step)
     found: dict[str, Answer] = {}
     group: list[str] = []
-    begun = 0
-    for token in re.finditer(r"[^\s,;]+", said):
-        word = token.group()
+    for word in re.findall(r"[^\s,;]+", said):
         outcome = None if word in UNSURE else _outcome(session, step, outcomes, word)
         if outcome is None and word not in UNSURE:
-            begun = begun if group else token.start()
             group += [] if word in _JOINING else [word]
             continue
-        items = _items(session, step, group, begun, outcome or "unsure")
+        items = _items(session, step, group, outcome or "unsure")
         if isinstance(items, Refusal):
             return items
         for item in items:
             if outcome is not None and outcome not in session.base.questions[item].outcomes:
                 allowed = listed(session.base.questions[item].outcomes)
-                return Refusal(f"{title(session, item)} cannot be {outcome}. It can be {allowed}, or unsure", begun)
+                return Refusal(f"{title(session, item)} cannot be {outcome}. It can be {allowed}, or unsure")
             found[item] = Answer(outcome, said)
         group = []
-    if group:
-        return Refusal(f'What about "{" ".join(group)}"? Say {", ".join(outcomes)} or unsure after it', begun)
+    return _bare(session, step, group, found) if group else found
+
+
+def _bare(session: Session, step: Fill, group: list[str], found: dict[str, Answer]) -> dict[str, Answer] | Refusal:
+    """What is named with nothing said of it: clear where an item has one outcome beside the one taken for granted."""
+    items = _items(session, step, group, words_of(session, step)[-1])
+    if isinstance(items, Refusal):
+        return items
+    for item in items:
+        left = [name for name in session.base.questions[item].outcomes if name != session.base.forms[step.form].rest]
+        if len(left) > 1:
+            return Refusal(f"{title(session, item)}: {' or '.join(left)}? Say it after the number")
+        found[item] = Answer(left[0])
     return found
 
 
@@ -67,22 +75,24 @@ def _outcome(session: Session, step: Fill, outcomes: list[str], word: str) -> st
     return starts[0] if len(starts) == 1 and not match_words(word, titles) else None
 
 
-def _items(session: Session, step: Fill, group: list[str], begun: int, outcome: str) -> list[str] | Refusal:
+def _items(session: Session, step: Fill, group: list[str], outcome: str) -> list[str] | Refusal:
     """The items that numbers and words stand for."""
     titles = {item: title(session, item) for item in step.items}
     numbers = [word for word in group if word.isdecimal()]
     words = " ".join(word for word in group if not word.isdecimal())
     wrong = [number for number in numbers if len(number) > 3 or not 1 <= int(number) <= len(step.items)]
     if wrong:
-        return Refusal(f"There is no number {wrong[0][:9]} here. The lines go from 1 to {len(step.items)}", begun)
+        return Refusal(f"There is no number {wrong[0][:9]} here. The lines go from 1 to {len(step.items)}")
     found = [step.items[int(number) - 1] for number in numbers]
     if words:
         meant = match_words(words, titles)
         if len(meant) != 1:
             these = [f"{step.items.index(item) + 1} {titles[item]}" for item in meant or step.items]
             say = "could be" if meant else "is none of these:"
-            return Refusal(f'"{words}" {say} {"; ".join(these)}. Say the number', begun)
+            return Refusal(f'"{words}" {say} {"; ".join(these)}. Say the number')
         found += meant
+    if not found and len(step.items) == 1:
+        return list(step.items)
     if not found:
-        return Refusal(f"Which one is {outcome}? Say its number first, as in `1 {outcome}`", begun)
+        return Refusal(f"Which one is {outcome}? Say its number first, as in `1 {outcome}`")
     return found

@@ -43,6 +43,14 @@ def para(text: str, width: int, look: str = "", lead: str = "", lead_look: str =
     return [first, *(row(space + " " * len(lead), (look, line)) for line in lines[1:])]
 
 
+def run_in(number: str, head: str, text: str, width: int, indent: int = 2) -> Rows:
+    """A paragraph that begins with a word in bold, after a number that stands out to the left."""
+    lines = wrap(f"{head}: {text}", width - indent - len(number))
+    cut = len(head) + 1 if lines[0].startswith(f"{head}:") else 0
+    first = row(" " * indent, ("strong", number + lines[0][:cut]), lines[0][cut:])
+    return [first, *(row(" " * (indent + len(number)), line) for line in lines[1:])]
+
+
 def heading(text: str, width: int, aside: str = "") -> Rows:
     """A heading with a word at the right edge, where there is room for it."""
     lines = wrap(text, width)

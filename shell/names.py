@@ -13,10 +13,9 @@ SHOWN = 6  # so many candidates are named in a refusal
 
 @dataclass(frozen=True)
 class Refusal:
-    """Why a line cannot be used and what is accepted, in one line; `position` is where in the line it goes wrong."""
+    """Why a line cannot be used, and what is accepted, in one sentence."""
 
     message: str
-    position: int = 0
 
 
 def pick(said: str, names: Mapping[str, str], what: str) -> str | Refusal:

@@ -14,9 +14,26 @@ from shell.words import few
 def noted(before: Session, after: Session, events: Iterable[Event], width: int) -> Rows:
     """A line or two on what was done, and what rules ruled out, proved or warn of because of it."""
     rows: Rows = []
-    for event in events:
+    done = list(events)
+    told = [event for event in done if isinstance(event, Answered)]
+    if len(told) > 1:
+        rows += _form_rows(after, told, width)
+        done = [event for event in done if not isinstance(event, Answered)]
+    for event in done:
         rows += _event_rows(after, event, width)
     return [*rows, *_consequences(before, after, width)]
+
+
+def _form_rows(session: Session, told: Iterable[Answered], width: int) -> Rows:
+    """The lines of a form, those with the same answer together."""
+    groups: dict[str, list[str]] = {}
+    for event in told:
+        groups.setdefault(event.outcome or "cannot tell", []).append(title(session, event.question))
+    return [
+        line
+        for outcome, names in groups.items()
+        for line in para("; ".join(names), width, "", f"Noted as {outcome}: ", "strong")
+    ]
 
 
 def _event_rows(session: Session, event: Event, width: int) -> Rows:

@@ -5,16 +5,14 @@ from __future__ import annotations
 from functools import singledispatch
 
 from engine import explanation
-from engine.costs import question_minutes
 from engine.document import Next, asked
 from engine.session import Ask, End, Fill, Session, Step, Warn
 from engine.wording import fill, outcome_words, title
 from shell.commands import AT_THE_END
-from shell.layout import BLANK, Rows, heading, labelled, para, row
+from shell.layout import BLANK, Rows, heading, labelled, para, row, run_in
+from shell.render_form import form_rows
 from shell.render_verdict import verdict
-from shell.words import few, minutes
-
-ID_COLUMN = 20  # ids longer than this have their meaning on a line of its own
+from shell.words import capital, few, minutes
 
 
 @singledispatch
@@ -26,7 +24,7 @@ def step_rows(step: Step, session: Session, width: int) -> Rows:
 @step_rows.register
 def _ask(step: Ask, session: Session, width: int) -> Rows:
     (one,) = asked(session)
-    rows = [BLANK, *heading(one.title, width, f"takes {minutes(one.minutes)}")]
+    rows = [BLANK, *heading(capital(one.title), width, f"takes {minutes(one.minutes)}")]
     if step.again:
         rows += _look_again(session, step.question, width)
     rows += para(one.ask, width)
@@ -42,15 +40,14 @@ def _ask(step: Ask, session: Session, width: int) -> Rows:
 
 def outcomes(one: Next, width: int) -> Rows:
     """The answers to pick from, with their numbers."""
-    size = min(max(len(choice.outcome) for choice in one.outcomes), ID_COLUMN)
+    size = max(len(choice.outcome) for choice in one.outcomes)
     rows: Rows = []
     for number, choice in enumerate(one.outcomes, 1):
-        lead = f"{'' if one.unit else number:>2} {choice.outcome:<{size}}  "
-        if len(choice.outcome) > size:
-            rows.append(row("  ", ("strong", lead.rstrip())))
-            rows += para(choice.say, width, indent=7)
+        lead = f"{'' if one.unit else number:>2} "
+        if size > width // 4:
+            rows += run_in(lead, choice.outcome, choice.say, width, 1)
         else:
-            rows += para(choice.say, width, "", lead, "strong", 2)
+            rows += para(choice.say, width, "", f"{lead}{choice.outcome:<{size}}  ", "strong", 1)
     if one.unit:
         rows = [*para(f"Type the figure in {one.unit}, or one of these:", width, indent=2), *rows]
     return rows
@@ -116,29 +113,7 @@ def _hiding(session: Session, question: str) -> list[str]:
 
 @step_rows.register
 def _fill(step: Fill, session: Session, width: int) -> Rows:
-    form = session.base.forms[step.form]
-    total = sum(question_minutes(session.base, session.prices, item, session.opened) for item in step.items)
-    rows = [BLANK, *heading(fill(session, form.title), width, f"takes {minutes(total)}")]
-    rows += [*para(fill(session, form.ask), width), BLANK]
-    for number, one in enumerate(asked(session), 1):
-        rows += para(one.title, width, "", f"{number:>2} ", "strong", 2)
-    return [*rows, BLANK, *_meanings(session, step, width), *_how_to_fill(step, session, width)]
-
-
-def _meanings(session: Session, step: Fill, width: int) -> Rows:
-    says: dict[str, str] = {}
-    for one in asked(session):
-        says.update({choice.outcome: choice.say for choice in one.outcomes if choice.outcome not in says})
-    size = max(map(len, says), default=0)
-    return [line for name, say in says.items() for line in para(say, width, "", f"{name:<{size}}  ", "strong", 2)]
-
-
-def _how_to_fill(step: Fill, session: Session, width: int) -> Rows:
-    form = session.base.forms[step.form]
-    other = next(name for name in session.base.questions[step.items[0]].outcomes if name != form.rest)
-    example = f"1 {other}, 2 unsure" if len(step.items) > 1 else f"1 {other}"
-    text = f"One line does it, such as: {example}. Enter alone: all are as `{form.rest}`. Or: unsure, later, why, help"
-    return para(text, width, "faint", indent=2)
+    return form_rows(step, session, width)
 
 
 @step_rows.register

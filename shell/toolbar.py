@@ -32,7 +32,7 @@ def toolbar(state: State, width: int) -> str:
     """The text, never wider than the screen."""
     count = f"{state.answers} answer{'' if state.answers == 1 else 's'}"
     lead = f"{state.suspect} {percent(state.share)}" if state.suspect else ""
-    room = width - len(count) - len(KEYS) - 8
+    room = width - len(count) - len(KEYS) - 9
     if len(lead) > room:
         figure = f"~ {percent(state.share)}"
         lead = f"{state.suspect[: max(room - len(figure), 0)]}{figure}" if room > len(figure) + 3 else ""

@@ -59,7 +59,12 @@ def few(names: Iterable[str], most: int = 3) -> str:
     return " and ".join([", ".join(found[:-1]), found[-1]]) if len(found) > 1 else "".join(found)
 
 
+def capital(text: str) -> str:
+    """A text that starts with a capital."""
+    return f"{text[:1].upper()}{text[1:]}"
+
+
 def sentence(text: str) -> str:
     """A text that starts with a capital and ends with a full stop."""
     text = text.strip()
-    return f"{text[:1].upper()}{text[1:]}" + ("" if text.endswith((".", "?", "!", ":")) else ".")
+    return capital(text) + ("" if text.endswith((".", "?", "!", ":")) else ".")

@@ -1,0 +1,41 @@
+"""A form on the screen: its open lines, what can be said of each, and how to fill it in."""
+
+from __future__ import annotations
+
+from engine.costs import question_minutes
+from engine.document import Choice, Next, asked
+from engine.session import Fill, Session
+from engine.wording import fill
+from shell.layout import BLANK, Rows, heading, para
+from shell.words import capital, minutes
+
+
+def form_rows(step: Fill, session: Session, width: int) -> Rows:
+    """The whole of a form."""
+    form = session.base.forms[step.form]
+    total = sum(question_minutes(session.base, session.prices, item, session.opened) for item in step.items)
+    rows = [BLANK, *heading(capital(fill(session, form.title)), width, f"takes {minutes(total)}")]
+    rows += [*para(fill(session, form.ask), width), BLANK]
+    lines = asked(session)
+    alike = len({one.outcomes for one in lines}) == 1
+    for number, one in enumerate(lines, 1):
+        rows += para(one.title if alike else one.ask, width, "", f"{number:>2} ", "strong", 1)
+        rows += [] if alike else _choices(_besides(one, form.rest), width, 4)
+    rows += [BLANK, *_choices(lines[0].outcomes, width, 4)] if alike else []
+    return [*rows, BLANK, *_how(lines, form.rest, width)]
+
+
+def _choices(choices: tuple[Choice, ...], width: int, indent: int) -> Rows:
+    size = max(len(one.outcome) for one in choices)
+    return [line for one in choices for line in para(one.say, width, "", f"{one.outcome:<{size}}  ", "strong", indent)]
+
+
+def _besides(one: Next, rest: str) -> tuple[Choice, ...]:
+    return tuple(choice for choice in one.outcomes if choice.outcome != rest)
+
+
+def _how(lines: tuple[Next, ...], rest: str, width: int) -> Rows:
+    first = _besides(lines[0], rest)[0].outcome
+    example = f"1 {first}, 2 unsure" if len(lines) > 1 else f"1 {first}"
+    text = f"One line does it, such as: {example}. Enter alone: `{rest}` for all. Or: unsure, later, why, help"
+    return para(text, width, "faint")
