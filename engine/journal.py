@@ -119,15 +119,20 @@ class Journal:
         if jobs:
             storage.refresh_copy(self._connection, self.path)
 
-    def begin(self, events: Sequence[Event], stamp: Stamp) -> int:
-        """A new job with its first events, safe on the disk; gives its number."""
+    def begin(self, events: Sequence[Event], stamp: Stamp, remembered: Sequence[Event] = ()) -> int:
+        """A new job with its first events, safe on the disk; gives its number.
+
+        `remembered` are the quotes it starts from: they come first in the job, and are not taken as given anew.
+        """
         with self._transaction():
             made = self._connection.execute(
                 "INSERT INTO jobs (created, changed, state, title, summary) VALUES (?, ?, 'open', ?, ?)",
                 (_text(stamp.time), _text(stamp.time), stamp.title, dump_summary(stamp.summary)),
             )
             job = int(made.lastrowid or 0)
-            self._insert(job, 0, events, stamp)
+            self._insert(job, 0, remembered, stamp)
+            self._insert(job, len(remembered), events, stamp)
+            self._remember(events, stamp)
         return job
 
     def keep(self, job: int, after: int, events: Sequence[Event], stamp: Stamp) -> None:
@@ -141,6 +146,7 @@ class Journal:
             if last != after:
                 raise Moved(f"Job {job} has gone on in another window. Nothing was overwritten.")
             self._insert(job, after, events, stamp)
+            self._remember(events, stamp)
             self._connection.execute(
                 "UPDATE jobs SET changed = ?, state = 'open', title = ?, summary = ? WHERE job = ?",
                 (_text(stamp.time), stamp.title, dump_summary(stamp.summary), job),
@@ -157,6 +163,9 @@ class Journal:
                 "INSERT INTO events (job, number, event, time, base) VALUES (?, ?, ?, ?, ?)",
                 (job, number, dump(event), _text(stamp.time), stamp.base),
             )
+
+    def _remember(self, events: Sequence[Event], stamp: Stamp) -> None:
+        for event in events:
             if isinstance(event, Priced):
                 self._connection.execute(
                     "INSERT OR REPLACE INTO quotes (what, name, value, changed) VALUES (?, ?, ?, ?)",

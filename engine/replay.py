@@ -13,6 +13,7 @@ from engine.base import Base
 from engine.events import Event, apply, known
 from engine.session import Session
 from engine.verdict import Kind
+from engine.wording import fault_name
 
 SAME_SHARE = 0.02  # a smaller move of the odds is not worth a word
 CONCLUDING = (  # the sections that can change what is asked or concluded
@@ -23,11 +24,15 @@ CONCLUDING = (  # the sections that can change what is asked or concluded
 
 @dataclass(frozen=True)
 class Summary:
-    """What the rules made of a job's answers: the verdict, and what was plain logic."""
+    """What the rules made of a job's answers: the verdict, and what was plain logic.
+
+    `names` are those of `faults`, so that they can be told without the base, or when it no longer knows them.
+    """
 
     verdict: Kind
     certainty: str
     faults: tuple[str, ...]
+    names: tuple[str, ...]
     share: float
     excluded: tuple[str, ...]
     concluded: tuple[tuple[str, str], ...]
@@ -103,6 +108,7 @@ def summary(session: Session) -> Summary:
         verdict.kind,
         verdict.certainty,
         verdict.faults,
+        tuple(fault_name(session.base, fault) for fault in verdict.faults),
         verdict.share,
         tuple(sorted(reasoning.exclusions)),
         tuple(concluded),

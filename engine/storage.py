@@ -10,12 +10,13 @@ from contextlib import closing, contextmanager, suppress
 from pathlib import Path
 
 from engine import migrations
+from engine.problems import Trouble
 
 PATIENCE = 5.0  # seconds to wait for another process to finish writing
 FULL = (errno.ENOSPC, errno.EDQUOT, errno.EFBIG)
 
 
-class JournalError(Exception):
+class JournalError(Trouble):
     """The journal cannot serve; the text says why and what to do, in plain words."""
 
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 import argparse
 import sys
 
-from engine.session import Session
 from shell.bases import base_of
+from shell.keeping import Sitting, begin
 from shell.output import say
 
 
@@ -40,10 +40,10 @@ def run(args: argparse.Namespace) -> int:
         from shell import batch
 
         return batch.run(base_of(args), args.answers, args.json)
-    return hold(Session(base_of(args)), args.json)
+    return hold(begin(args, base_of(args)), args.json)
 
 
-def hold(session: Session, as_json: bool = False) -> int:
+def hold(sitting: Sitting, as_json: bool = False) -> int:
     """Hold the dialogue, on the terminal if there is one, else line by line; the exit code."""
     from shell import pipe
 
@@ -51,5 +51,5 @@ def hold(session: Session, as_json: bool = False) -> int:
     if not as_json and pipe.is_terminal(sys.stdin, sys.stdout):
         from shell import terminal
 
-        return terminal.run(session)
-    return pipe.run(session, as_json=as_json)
+        return terminal.run(sitting.session, sitting.keep, sitting.farewell, sitting.kept)
+    return pipe.run(sitting.session, sitting.keep, as_json)

@@ -25,6 +25,8 @@ class Command(NamedTuple):
 # Read only when used, so that the program starts fast. A test compares these words with those of the modules.
 COMMANDS = {
     "diagnose": Command("shell.diagnose", "find the fault: in the terminal, from a pipe, or from a file of answers"),
+    "jobs": Command("shell.jobs", "list the jobs that are kept, the one changed last first"),
+    "resume": Command("shell.resume", "go on with a job exactly where it stood"),
     "figure": Command("shell.figure", "work out a number of the lamp circuit by hand"),
 }
 
@@ -34,7 +36,7 @@ _CODES = """exit codes:
   1    done, and a check found problems
   2    could not run: a wrong option, a file or an answer that cannot be used
   130  interrupted"""
-_WITH_VALUE = ("--kb", "--kb-add")
+_WITH_VALUE = ("--kb", "--kb-add", "--data")
 
 
 def parser(wanted: str | None = None) -> argparse.ArgumentParser:
@@ -45,6 +47,8 @@ def parser(wanted: str | None = None) -> argparse.ArgumentParser:
     top.add_argument("--kb", dest="base", metavar="DIR", help="use this rule base in place of the shipped one")
     laid = "lay this folder over the rule base; may be given again"
     top.add_argument("--kb-add", dest="layers", metavar="DIR", action="append", default=[], help=laid)
+    kept = "keep jobs in this folder; otherwise LAMPWRIGHT_DATA names it, or it is where this computer keeps such data"
+    top.add_argument("--data", metavar="DIR", help=kept)
     commands = top.add_subparsers(dest="command", metavar="COMMAND", title="commands")
     for name, command in COMMANDS.items():
         if wanted in (None, name):

@@ -11,7 +11,7 @@ from shell.words import few, likely, minutes, money, percent, sentence
 
 SHOWN = 5  # so many repairs are listed; the rest are long shots
 
-_HEADS = {
+HEADS = {
     "proved": "Found: {names}",
     "likely": "Most likely: {names}",
     "open": "Not settled: first suspect {names}",
@@ -48,7 +48,7 @@ def _head(session: Session, found: Document) -> str:
     names = few((fault_name(session.base, fault) for fault in found.faults), 2)
     if not session.circuit.faults and found.verdict == "open":
         return "Nothing can be said before the kind of lamp is known"
-    return _HEADS[found.verdict].format(names=names)
+    return HEADS[found.verdict].format(names=names)
 
 
 def _how_sure(session: Session, found: Document) -> str:
