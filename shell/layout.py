@@ -87,7 +87,7 @@ def labelled(label: str, texts: Iterable[str], width: int, look: str = "", size:
     return rows
 
 
-def bar(share: float, size: int = 20) -> str:
+def bar(share: float, size: int = 16) -> str:
     """A share of one as a bar of plain characters; anything above nothing shows."""
     full = round(share * size)
     return ("=" * max(full, 1 if share >= 0.005 else 0)).ljust(size, ".")

@@ -30,7 +30,7 @@ def pick(said: str, names: Mapping[str, str], what: str) -> str | Refusal:
     if len(found) == 1:
         return found[0]
     if found:
-        return Refusal(f'"{said}" could be {listed(found)}. Say more of it')
+        return Refusal(f'"{said}" could be {listed(_both(name, names[name]) for name in found)}. Say more of it')
     close = nearest(word, names)
     hint = close[2:] if close.startswith("; did you") else f"For instance {listed(names)}" if names else ""
     return Refusal(f'"{said}" is not {what} here. {hint[:1].upper()}{hint[1:]}'.strip())
@@ -50,6 +50,11 @@ def listed(names: Iterable[str]) -> str:
     found = list(names)
     more = f" and {len(found) - SHOWN} more" if len(found) > SHOWN else ""
     return ", ".join(found[:SHOWN]) + more
+
+
+def _both(name: str, words: str) -> str:
+    same = name.replace("-", " ") == words
+    return name if same else f"{name} ({words})"
 
 
 def _words(text: str) -> list[str]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from engine import explanation
 from engine.session import Session
 from engine.wording import fault_name
-from shell.layout import BLANK, Rows, bar, bullets, heading, para, row
+from shell.layout import BLANK, Rows, bar, bullets, heading, para
 from shell.words import likely, minutes, money, percent
 
 MOST = 8
@@ -21,8 +21,7 @@ def standing(session: Session, width: int) -> Rows:
     shown.append(("something not known here", session.belief.unknown, False))
     for name, share, ruled in shown:
         tail = " (a rule rules it out: one answer may be a slip)" if ruled else ""
-        rows.append(row(f"{percent(share):>6} ", ("strong", bar(share)), f" {likely(share)}"))
-        rows += para(f"{name}{tail}", width, indent=7)
+        rows += para(f"{name}: {likely(share)}{tail}", width, "", f"{percent(share):>6} {bar(share)} ", "strong")
     left = len(session.circuit.faults) - len(shown) + 1
     if left > 0:
         ruled_out = sum(1 for fault in session.circuit.faults if fault in exclusions)

@@ -24,7 +24,11 @@ def trace(session: Session, width: int) -> Rows:
     for one in found.told:
         rows += _told_rows(session, one, width)
     rows += [BLANK, *para("What the rules made of it", width, "title")]
-    rows += firing_rows(found.lines, width) if found.lines else para("No rule has spoken yet.", width, indent=2)
+    spoke = {one.rule for one in found.lines if one.did}
+    rows += firing_rows((one for one in found.lines if one.rule in spoke), width)
+    rows += [] if spoke else para("No rule has spoken yet.", width, indent=2)
+    silent = dict.fromkeys(one.rule for one in found.lines if one.rule not in spoke)
+    rows += para(f"Without effect on this lamp: {', '.join(silent)}.", width, "faint", indent=2) if silent else []
     return [*rows, BLANK, *para("Where that leaves the suspects", width, "title"), *_left(session, width)]
 
 
@@ -41,20 +45,38 @@ def _told_rows(session: Session, one: Told, width: int) -> Rows:
 def firing_rows(lines: Iterable[Line], width: int) -> Rows:
     """Rules that fired: id, place, what they matched, what they did, why and says who."""
     rows: Rows = []
-    for one in lines:
+    for firings in _by_rule(lines):
+        one = firings[0]
         gap = width - 2 - len(one.rule) - len(one.place)
         if gap >= 2:
             rows.append(row("  ", ("strong", one.rule), " " * gap, ("faint", one.place)))
         else:
             rows += [row("  ", ("strong", one.rule)), *para(one.place, width, "faint", indent=4)]
-        rows += labelled("  from", one.matched, width, size=MARGIN)
-        rows += labelled("  so", [_shorter(text) for text in one.did], width, size=MARGIN)
+        for did, matched in _by_deed(firings).items():
+            rows += labelled("  from", matched, width, size=MARGIN)
+            rows += labelled("  so", [_shorter(text) for text in did] or ["nothing for this lamp"], width, size=MARGIN)
         rows += labelled("  why", [one.because], width, size=MARGIN)
         rows += labelled("  says", ["; ".join(one.sources)], width, size=MARGIN)
-        if one.doubtful:
+        if any(firing.doubtful for firing in firings):
             text = "It rests on an answer that says little, so it counts for little and rules nothing out."
             rows += para(text, width, "warn", indent=4)
     return rows
+
+
+def _by_rule(lines: Iterable[Line]) -> list[list[Line]]:
+    """Firings of one rule together, in the order in which each rule first fired."""
+    groups: dict[str, list[Line]] = {}
+    for one in lines:
+        groups.setdefault(one.rule, []).append(one)
+    return list(groups.values())
+
+
+def _by_deed(firings: list[Line]) -> dict[tuple[str, ...], list[str]]:
+    """What each thing done rests on; firings that do nothing are left out where others of the rule do something."""
+    deeds: dict[tuple[str, ...], list[str]] = {}
+    for one in firings:
+        deeds.setdefault(one.did, []).append(" and ".join(text.rstrip(".") for text in one.matched))
+    return {did: matched for did, matched in deeds.items() if did} or deeds
 
 
 def _shorter(text: str) -> str:

@@ -79,10 +79,10 @@ def _why_form(session: Session, items: tuple[str, ...], width: int) -> Rows:
 
 def shift_rows(shifts: tuple[Shift, ...], width: int, indent: int) -> Rows:
     """How suspects move, one a line, the larger first."""
-    size = min(max((len(one.name) for one in shifts), default=0), width - indent - 18)
+    size = min(max((len(one.name) for one in shifts), default=0), width - indent - 16)
     rows: Rows = []
     for one in sorted(shifts, key=lambda shift: -shift.after):
-        figures = f"{percent(one.before):>6} -> {percent(one.after):>6}"
+        figures = f"{percent(one.before):>5} -> {percent(one.after):>5}"
         lines = para(one.name, indent + size, indent=indent)
         last = "".join(text for _, text in lines[-1])
         lines[-1] = row(f"{last:<{indent + size}}  ", ("strong" if one.after > one.before else "", figures))
