@@ -51,12 +51,17 @@ def circuit(rules: tuple[GroundRule, ...]) -> Circuit:
 
 @cache
 def _vocabulary() -> Base:
-    return base_from(json.dumps(_frame(random.Random(0), 2)))
+    return base_of(_frame(random.Random(0), 2))
 
 
 def random_base(seed: int, faults: int = 5, rules: int = 12) -> Base:
     """A whole base: two technologies, some faults with frequencies and repairs, questions, rules of every effect."""
-    return base_from(json.dumps(random_entries(seed, faults, rules)))
+    return base_of(random_entries(seed, faults, rules))
+
+
+def base_of(entries: Json) -> Base:
+    """The base that entries make; raises KnowledgeError as any other."""
+    return base_from(json.dumps(entries), "random.yaml")
 
 
 def random_entries(seed: int, faults: int = 5, rules: int = 12) -> Json:
@@ -65,10 +70,13 @@ def random_entries(seed: int, faults: int = 5, rules: int = 12) -> Json:
     entries = _frame(rng, rng.randint(2, faults))
     known = list(entries["faults"])
     made = {f"r{number}": _rule(rng, known) for number in range(rng.randint(1, rules))}
-    concluded = {name: value for rule in made.values() for name, value in rule["concludes"].items()}
+    concluded: dict[str, set[str]] = {}
+    for rule in made.values():
+        for name, value in rule["concludes"].items():
+            concluded.setdefault(name, set()).add(value)
     for rule in made.values():  # a rule may only wait for what some rule concludes
-        kept = {name: value for name, value in rule["when"].items() if name not in CONCLUSIONS}
-        waits = {name: concluded[name] for name in rule["when"] if name in concluded}
+        kept = {name: values for name, values in rule["when"].items() if name not in CONCLUSIONS}
+        waits = {name: sorted(concluded[name]) for name in rule["when"] if name in concluded}
         rule["when"] = {**kept, **waits} or {rng.choice(QUESTIONS): rng.choice(VALUES)}
     entries["rules"] = made
     return entries

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-import clips
+import clips  # type: ignore[import-untyped]  # ships no type hints
 
 from engine._experta import Leaf
 from engine.grounding import GroundRule
