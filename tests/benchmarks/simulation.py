@@ -72,7 +72,12 @@ class Car:
                 return outcomes[int(column.argmax())]  # the forms ask for what strikes the eye
             if self.rng.random() >= self.wrong:
                 shares = column
-        elif question not in self.base.circumstances:
+        elif question in self.base.circumstances:
+            for row, outcome in enumerate(outcomes):  # a vehicle on which this fault can show this complaint
+                shares[row] *= table.weights({**circumstances, question: outcome})[table.columns[self.fault]]
+            if shares.sum() == 0:
+                shares = usual(self.base, question)
+        else:
             return outcomes[int(shares.argmax())]
         return str(self.rng.choice(outcomes, p=shares / shares.sum()))
 
@@ -80,7 +85,7 @@ class Car:
 def play(
     base: Base, technology: str, complaint: str, fault: str, rng: np.random.Generator, wrong: float | None = None
 ) -> Job:
-    """One job from the first question to the end. `wrong`: how often an answer is drawn blindly; None: each question's slip."""
+    """One job to its end. `wrong`: how often an answer is drawn blindly; None: as often as each question slips."""
     car = Car(base, technology, complaint, fault, rng, 0.0)
     session, asked = Session(base), 0
     for _ in range(MAX_STEPS):
