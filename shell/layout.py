@@ -43,11 +43,11 @@ def para(text: str, width: int, look: str = "", lead: str = "", lead_look: str =
     return [first, *(row(space + " " * len(lead), (look, line)) for line in lines[1:])]
 
 
-def run_in(number: str, head: str, text: str, width: int, indent: int = 2) -> Rows:
-    """A paragraph that begins with a word in bold, after a number that stands out to the left."""
+def run_in(number: str, head: str, text: str, width: int, indent: int = 2, look: str = "strong") -> Rows:
+    """A paragraph that begins with a word that stands out, after a number that hangs to the left."""
     lines = wrap(f"{head}: {text}", width - indent - len(number))
-    cut = len(head) + 1 if lines[0].startswith(f"{head}:") else 0
-    first = row(" " * indent, ("strong", number + lines[0][:cut]), lines[0][cut:])
+    cut = min(len(head) + 1, len(lines[0]))
+    first = row(" " * indent, (look, number + lines[0][:cut]), lines[0][cut:])
     return [first, *(row(" " * (indent + len(number)), line) for line in lines[1:])]
 
 

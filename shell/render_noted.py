@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from engine.events import Acknowledged, Amended, Answered, Declined, Event, Priced, PutOff, Remarked
 from engine.session import Session
 from engine.wording import fault_name, fill, outcome_words, title
-from shell.layout import Rows, para
+from shell.layout import Rows, para, run_in
 from shell.words import few
 
 
@@ -32,7 +32,7 @@ def _form_rows(session: Session, told: Iterable[Answered], width: int) -> Rows:
     return [
         line
         for outcome, names in groups.items()
-        for line in para("; ".join(names), width, "", f"Noted as {outcome}: ", "strong")
+        for line in run_in("", f"Noted as {outcome}", "; ".join(names), width, 0)
     ]
 
 
@@ -75,5 +75,5 @@ def _consequences(before: Session, after: Session, width: int) -> Rows:
     new = [name for name in after.verdict.cautions if name not in before.verdict.cautions]
     if not after.verdict.stopped_by:
         for name in new:
-            rows += para(fill(after, base.cautions[name].say), width, "", f"{base.cautions[name].name}: ", "warn")
+            rows += run_in("! ", base.cautions[name].name, fill(after, base.cautions[name].say), width, 0, "warn")
     return rows

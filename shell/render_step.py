@@ -67,8 +67,13 @@ def _look_again(session: Session, question: str, width: int) -> Rows:
 
 
 def _dangers(session: Session, question: str, width: int) -> Rows:
+    """The cautions; those of a question that has been answered before are named, and not said again in full."""
     base = session.base
-    texts = [f"{base.cautions[name].name}: {base.cautions[name].say}" for name in base.questions[question].cautions]
+    read = {name for one in session.answers for name in base.questions[one].cautions} | session.acknowledged
+    cautions = base.questions[question].cautions
+    texts = [f"{base.cautions[name].name}: {base.cautions[name].say}" for name in cautions if name not in read]
+    before = [base.cautions[name].name for name in cautions if name in read]
+    texts += [f"{', '.join(before)}: as said before. `help` and the name says it again."] if before else []
     return labelled("Mind", [fill(session, text) for text in texts], width, "warn")
 
 
@@ -123,7 +128,7 @@ def _warn(step: Warn, session: Session, width: int) -> Rows:
     rows += para(f"The next step is: {title(session, step.question)}. It has dangers. Please read this first.", width)
     for name in step.cautions:
         caution = base.cautions[name]
-        rows += [BLANK, *para(fill(session, caution.say), width, "", f"{caution.name}: ", "warn")]
+        rows += [BLANK, *run_in("! ", caution.name, fill(session, caution.say), width, 0, "warn")]
     text = "Local rules and the maker's instructions come first. If in doubt, leave it to a licensed workshop."
     how = [
         "understood   you have read it and go on",

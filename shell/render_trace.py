@@ -8,7 +8,7 @@ from engine import explanation
 from engine.explanation import Line, Told
 from engine.session import Session
 from engine.wording import fault_name, outcome_words
-from shell.layout import BLANK, Rows, heading, labelled, para, row
+from shell.layout import BLANK, Rows, heading, labelled, para, row, run_in
 from shell.words import few, percent
 
 MARGIN = 8
@@ -34,7 +34,8 @@ def trace(session: Session, width: int) -> Rows:
 
 def _told_rows(session: Session, one: Told, width: int) -> Rows:
     said = outcome_words(session, one.question, one.outcome) if one.outcome else "cannot tell"
-    rows = para(said, width, "", f"{one.title}: ", "strong", 2)
+    figure = f"{one.said}. " if one.working else ""
+    rows = run_in("  ", one.title, f"{figure}{said}", width)
     for line in one.working:
         rows += para(line, width, "faint", indent=6)
     if one.doubt:

@@ -6,10 +6,11 @@ from engine import explanation
 from engine.document import Document, document
 from engine.session import Session
 from engine.wording import fact_words, fault_name, fill, title
-from shell.layout import BLANK, Rows, bullets, heading, numbered, para
+from shell.layout import BLANK, Rows, bullets, heading, numbered, para, run_in
 from shell.words import few, likely, minutes, money, percent, sentence
 
-SHOWN = 5  # so many repairs are listed; the rest are long shots
+SHOWN = 5  # so many repairs are listed at most
+LONG_SHOT = 0.02  # a chance to cure below which a repair is not worth a line
 
 HEADS = {
     "proved": "Found: {names}",
@@ -66,7 +67,7 @@ def _how_sure(session: Session, found: Document) -> str:
             told = f"Your answers fit none of the faults known here well ({share} for something else)."
             return f"{told} Do not buy parts on this."
         case "open" if found.faults:
-            return f"{says} That is {odds}. {_grounds(session, found)} Not enough to call it: act in the order below."
+            return f"{says} The odds: {odds}. {_grounds(session, found)} Not enough to call it: act in the order below."
         case "open":
             return "There is no answer yet to go by."
         case "elsewhere":
@@ -85,7 +86,7 @@ def _grounds(session: Session, found: Document) -> str:
     if proofs:
         facts = few(fact_words(session, *fact).rstrip(".") for fact in proofs[0].facts)
         return f"Why: {facts}. {sentence(proofs[0].rule.id and _because(session, proofs[0].rule.id))}"
-    best = next((one for one in explanation.doubt(session, fault).weights if one.factor > 1.1), None)
+    best = next((one for one in explanation.doubt(session, fault).weights if one.factor > 1.5), None)
     ruled = sum(1 for other in session.circuit.faults if other in session.reasoning.exclusions)
     parts = [f"Most for it speaks: {best.what.rstrip('.')}." if best else ""]
     parts.append(f"{ruled} of {len(session.circuit.faults)} suspects are ruled out." if ruled else "")
@@ -109,7 +110,7 @@ def clash(session: Session, width: int) -> Rows:
 def _mind(found: Document, width: int) -> Rows:
     rows: Rows = []
     for one in found.cautions:
-        rows += para(one.say, width, "", f"{one.name}: ", "warn")
+        rows += run_in("! ", one.name, one.say, width, 0, "warn")
     return rows
 
 
@@ -119,7 +120,8 @@ def _do_now(session: Session, found: Document, width: int) -> Rows:
     head = "Do now" if found.final else "If you had to act now"
     texts = [
         f"{one.name}: {percent(one.share)} that it cures, {money(one.cost)} with your time"
-        for one in found.actions[:SHOWN]
+        for index, one in enumerate(found.actions[:SHOWN])
+        if index == 0 or one.share >= LONG_SHOT
     ]
     return [BLANK, *para(head, width, "title"), *numbered(texts, width)]
 

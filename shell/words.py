@@ -8,7 +8,7 @@ _LIKELY = (
     (0.95, "nearly certain"),
     (0.75, "very likely"),
     (0.5, "more likely than not"),
-    (0.25, "may well be"),
+    (0.25, "a fair chance"),
     (0.1, "possible"),
     (0.02, "unlikely"),
     (0.0, "very unlikely"),
@@ -56,7 +56,7 @@ def few(names: Iterable[str], most: int = 3) -> str:
     found = list(names)
     if len(found) > most:
         return f"{', '.join(found[:most])} and {len(found) - most} more"
-    return " and ".join([", ".join(found[:-1]), found[-1]]) if len(found) > 1 else "".join(found)
+    return ", ".join(found)
 
 
 def capital(text: str) -> str:
