@@ -229,7 +229,7 @@ def test_a_job_that_is_not_there(command: list[str], capsys: pytest.CaptureFixtu
 def test_resuming_under_newer_rules_says_what_they_change(
     command: list[str], tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """Before the next question it is told what is lost and concluded differently; not again once the job has gone on."""
+    """Before the next question it is told what is lost and concluded differently; not again once it has gone on."""
     newer = TEXT.replace("dead: {say: Dead.}, dim", "out: {say: Dead.}, dim", 1).replace("{dead: ", "{out: ")
     (tmp_path / "kb" / "small.yaml").write_text(newer.replace("complaint: dead", "complaint: out"))
     monkeypatch.setattr("sys.stdin", None)
