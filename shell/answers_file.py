@@ -12,6 +12,7 @@ from engine.events import Answered, Event, Priced, PutOff, Remarked, apply
 from engine.problems import KnowledgeError, Place, Problem, error, nearest
 from engine.session import Session
 from engine.yamltree import Mapping, Scalar, Sequence, Tree
+from shell.output import clean
 
 APART = ("remarks", "prices")
 PRICED = ("settings", "parts", "access")
@@ -72,7 +73,7 @@ class _Reader:
         if tree.text.strip().casefold() == "later":
             self.take(PutOff(question))
             return
-        found = interpret(self.session, question, tree.text)
+        found = interpret(self.session, question, clean(tree.text))
         if isinstance(found, Refused):
             self.wrong(tree.place, "bad-answer", f"{question}: {found.message}")
             return
@@ -94,7 +95,7 @@ class _Reader:
     def remarks(self, tree: Tree) -> None:
         for item in tree.items if isinstance(tree, Sequence) else [tree]:
             if isinstance(item, Scalar):
-                self.take(Remarked(item.text))
+                self.take(Remarked(clean(item.text)))
             else:
                 self.wrong(item.place, "bad-remark", "remarks are a list of sentences")
 

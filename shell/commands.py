@@ -12,6 +12,7 @@ from engine.wording import title
 from shell import figures_of_own
 from shell.form_line import fill_in
 from shell.names import Refusal, listed, pick
+from shell.output import clean
 
 What = Literal["why", "trace", "doubt", "suppose", "standing", "spend", "help"]
 
@@ -64,7 +65,7 @@ _BARE = frozenset(name for name, (after, _) in COMMANDS.items() if not after) - 
 
 def understand(session: Session, step: Step, line: str) -> Meaning:
     """The meaning of a line typed at a step. Never raises, whatever was typed."""
-    said = line.strip()
+    said = clean(line).strip()
     first, _, rest = said.partition(" ")
     word, rest = first.casefold(), rest.strip()
     if word in _BARE and rest:

@@ -16,7 +16,7 @@ from shell.dialogue import Desk, Keep, converse, forget
 from shell.layout import Rows, fit, row
 from shell.names import Refusal
 
-LONGEST = 2000  # characters of a line that are read; nobody types more
+LONGEST = 20_000  # characters of a line; what is longer is no answer, and must not fill the memory
 
 
 class BadLine(Trouble):
@@ -65,7 +65,9 @@ class _Lines:
         if line is None:
             raise EOFError
         self.number += 1
-        text = line.rstrip("\r\n")[:LONGEST]
+        if len(line) > LONGEST:
+            raise BadLine(f"Line {self.number} of the answers is longer than {LONGEST:,} characters. Say it shorter")
+        text = line.rstrip("\r\n")
         if not self.quiet:
             output.show([row(("strong", f"> {text}"))])
         return text
@@ -88,6 +90,6 @@ def _readable(stream: TextIO | None) -> Iterable[str]:
 
 def _decoded(stream: TextIO) -> Iterator[str]:
     try:
-        yield from iter(stream.readline, "")
+        yield from iter(lambda: stream.readline(LONGEST + 1), "")
     except UnicodeDecodeError as wrong:
         raise Trouble("The answers are not UTF-8 text; save them as UTF-8") from wrong
