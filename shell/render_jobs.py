@@ -52,7 +52,7 @@ def change_rows(change: Change, events: Sequence[Event | None], base: Base, widt
     if change.verdict_moved:
         rows += para(f"Then: {verdict_words(change.before)}. Now: {verdict_words(change.now)}.", width)
     for head, faults in (("Ruled out only now", change.newly_excluded), ("Back in doubt", change.no_longer_excluded)):
-        if faults:
+        if faults and change.now.faults:  # with no suspects at all, nothing is in doubt
             rows += para(few((_fault_words(fault, base) for fault in faults), 6), width, "", f"{head}: ", "strong")
     for head, facts in (
         ("Concluded only now", change.newly_concluded),
