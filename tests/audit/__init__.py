@@ -1,0 +1,1 @@
+"""Tests of the inspection of a knowledge base and of the trainer's commands."""
