@@ -58,4 +58,5 @@ def apply(problems: Iterable[Problem], allowances: Iterable[Allowance]) -> Itera
         if key not in wanted:
             yield problem
     for one in unused.values():
-        yield Problem(one.place, "warning", UNUSED, f"nothing on this line needs `{one.code}` allowed; take the remark out")
+        message = f"nothing on this line needs `{one.code}` allowed; take the remark out"
+        yield Problem(one.place, "warning", UNUSED, message)

@@ -1,8 +1,9 @@
 """What others say before the same kind of work must not be left out.
 
 A hazard is declared by the cautions that questions and repairs carry. Of those that share a tool, mend the same stretch
-of the chain or get at the lamp the same way, at least three, and four out of five, carry a certain caution: then the
-odd one out has probably forgotten it. Where the work differs, say so with `# kb: allow cautions - ...`.
+of the chain or get at the lamp the same way, at least three others, and nine in ten of them (of a serious caution four
+in five), carry a certain one: then the odd one out has probably forgotten it. Where the work differs, say so with
+`# kb: allow cautions - ` and the reason.
 
 Likely mend: add the caution named in the message.
 
@@ -43,7 +44,7 @@ from engine.problems import Problem
 
 CODE = "cautions"
 RAW = True
-FEWEST, SHARE = 3, 0.8  # judgement, no source
+FEWEST, SHARE, SHARE_SERIOUS = 3, 0.9, 0.8  # judgement, no source
 Step = schema.Question | schema.Repair
 Kind = tuple[str, str, str]
 
@@ -58,13 +59,14 @@ def check(survey: Survey) -> Iterator[Problem]:
     for (_, what, thing), members in kinds.items():
         for caution in dict.fromkeys(one for _, _, step in members for one in step.cautions):
             carry = sum(1 for _, _, step in members if caution in step.cautions)
-            if carry < FEWEST or carry / len(members) < SHARE:
+            serious = caution in survey.base.cautions and survey.base.cautions[caution].serious
+            if carry < FEWEST or carry / (len(members) - 1 or 1) < (SHARE_SERIOUS if serious else SHARE):
                 continue
             for section, name, step in members:
                 if caution not in step.cautions and (section, name, caution) not in told:
                     told.add((section, name, caution))
-                    serious = caution in survey.base.cautions and survey.base.cautions[caution].serious
-                    message = f'"{name}" lacks the caution "{caution}", which {carry} of {len(members)} {what} {thing} carry'
+                    of = f"{carry} of {len(members)} {what} {thing}"
+                    message = f'"{name}" lacks the caution "{caution}", which {of} carry; add it if it holds here'
                     place = survey.key(section, name, "cautions")
                     yield Problem(place, WARNING if serious else ADVICE, CODE, message)
 

@@ -18,10 +18,11 @@ Fails:
 Passes:
 
     rules:
-      fuse-cannot-be:
+      open-fuse:
         when: {fuse-look: open}
+        proves: fuse-open
         excludes: [{section: supply}]
-        because: A melted fuse needs a battery.
+        because: A full battery melted it.
         source: common-practice
 """
 
@@ -54,12 +55,12 @@ def check(survey: Survey) -> Iterator[Problem]:
 
 
 def _clashes(survey: Survey, sight: Sight) -> Iterator[tuple[Clash, str]]:
-    deeds_ = [(rule.id, effect.kind, fault) for rule in sight.rules for effect in rule.effects for fault in effect.faults]
+    done = [(rule.id, effect.kind, fault) for rule in sight.rules for effect in rule.effects for fault in effect.faults]
     against: dict[str, list[tuple[str, str]]] = {}
-    for rule, kind, fault in deeds_:
+    for rule, kind, fault in done:
         if kind in ("excludes", "lowers"):
             against.setdefault(fault, []).append((rule, kind))
-    for rule, kind, fault in deeds_:
+    for rule, kind, fault in done:
         if kind in _AGAINST and not survey.base.faults[fault].both:
             for other, other_kind in against.get(fault, ()):
                 yield (rule, kind, other, other_kind), fault

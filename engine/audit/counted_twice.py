@@ -18,14 +18,10 @@ Fails:
 Passes:
 
     rules:
-      green-is-common:
-        when: {plug-look: green}
-        advises: water-in-plug
-        because: It is green.
-        source: common-practice
       green-plug:
         when: {plug-look: green}
         proves: plug-corroded
+        advises: water-in-plug
         because: It is green.
         source: common-practice
 """

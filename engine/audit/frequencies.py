@@ -49,7 +49,8 @@ def check(survey: Survey) -> Iterator[Problem]:
     placed = {fault for table in tables.values() for fault in table}
     for name in base.faults:
         if name not in placed:
-            message = f'"{name}" is never in play; add `{name}: {{dead: 1}}` or the like under a technology\'s `frequencies`'
+            where = f"add `{name}: {{dead: 1}}` or the like under the `frequencies` of a technology"
+            message = f'"{name}" is never in play; {where}'
             yield Problem(base.place("faults", name), WARNING, CODE, message)
     for technology, table in tables.items():
         for fault in table:

@@ -17,8 +17,10 @@ Fails:
 Passes:
 
     rules:
-      whole-too:
+      green-plug:
         when: {plug-look: green}
+        proves: plug-corroded
+        advises: water-in-plug
         excludes: fuse-open
         because: Something has passed.
         source: common-practice

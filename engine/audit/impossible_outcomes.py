@@ -17,9 +17,9 @@ Fails:
 Passes:
 
     rules:
-      it-hums:
+      hum-heard:
         when: {hum: hums}
-        excludes: [{section: supply}]
+        excludes: [ballast-dead, battery-weak]
         because: It works.
         source: common-practice
 """
@@ -48,5 +48,21 @@ def check(survey: Survey) -> Iterator[Problem]:
             if not seen and survey.circuits[technology].faults:
                 where.setdefault(key, []).append(technology)
     for (question, outcome), technologies in where.items():
-        message = f'{question}: under every fault of {listed(technologies)} the rules make "{outcome}" impossible'
+        rules = _rules(survey, technologies[0], question, outcome)
+        message = (
+            f'{question}: under every fault of {listed(technologies)} the rules make "{outcome}" impossible; '
+            f"see {listed(rules)}"
+        )
         yield Problem(survey.key("questions", question, "outcomes", outcome), ERROR, CODE, message)
+
+
+def _rules(survey: Survey, technology: str, question: str, outcome: str) -> list[str]:
+    """The rules that exclude something on this outcome, those that exclude most first."""
+    found: dict[str, int] = {}
+    for sight in survey.sights[technology]:
+        if (sight.question, sight.outcome) == (question, outcome):
+            for rule in sight.rules:
+                count = sum(len(effect.faults) for effect in rule.effects if effect.kind == "excludes")
+                if count:
+                    found[rule.id] = max(count, found.get(rule.id, 0))
+    return sorted(found, key=lambda name: -found[name])

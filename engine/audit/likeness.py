@@ -53,9 +53,5 @@ def _plain(rule: schema.Rule) -> set[Deed]:
 
 def _takes_in(wide: schema.Rule, narrow: schema.Rule) -> bool:
     """Whether the wide rule holds wherever the narrow one does."""
-    wider = all(
-        name in narrow.when and set(narrow.when[name]) <= set(values) for name, values in wide.when.items()
-    )
-    return wider and all(
-        set(values) <= set(narrow.unless.get(name, ())) for name, values in wide.unless.items()
-    )
+    wider = all(name in narrow.when and set(narrow.when[name]) <= set(values) for name, values in wide.when.items())
+    return wider and all(set(values) <= set(narrow.unless.get(name, ())) for name, values in wide.unless.items())

@@ -44,5 +44,5 @@ def check(survey: Survey) -> Iterator[Problem]:
         for key in _BANDS if repair.part else ():
             band = getattr(repair.part, key)
             if band is not None and band[0] > band[1]:
-                message = f"{name}: this price band runs from {band[0]:g} down to {band[1]:g}; the lower price comes first"
+                message = f"{name}: this band runs from {band[0]:g} down to {band[1]:g}; the lower price comes first"
                 yield Problem(survey.key("repairs", name, "part", key), ERROR, CODE, message)

@@ -22,14 +22,14 @@ Fails:
 Passes:
 
     rules:
-      supply-seen:
+      weak-supply:
         when: {supply: weak}
         concludes: {feed: poor}
         because: It follows.
         source: common-practice
       feed-seen:
         when: {feed: poor}
-        proves: plug-corroded
+        proves: battery-weak
         because: It follows.
         source: common-practice
 """
@@ -52,7 +52,9 @@ def check(survey: Survey) -> Iterator[Problem]:
         for fact in rule.concludes.items():
             makers.setdefault(fact, []).append(name)
     needs = {
-        name: [maker for fact, values in rule.when.items() for value in values for maker in makers.get((fact, value), ())]
+        name: [
+            maker for fact, values in rule.when.items() for value in values for maker in makers.get((fact, value), ())
+        ]
         for name, rule in survey.base.rules.items()
     }
     for ring in rings(needs):

@@ -30,7 +30,7 @@ LOADING = {
     "unknown-name": "The word names something that is declared nowhere. Mend the spelling, or declare it.",
     "no-roles": "The base lacks the section `roles`. Take it from the shipped base.",
     allowances.UNUSED: "A remark allows a doubt that is not raised on its line. Take it out, or move it to the line.",
-    allowances.UNCLEAR: "Write `# kb: allow CODE - reason` at the end of the line, with a code of a check and a reason.",
+    allowances.UNCLEAR: "Write `# kb: allow CODE - reason` at the end of the line: the code of a check, and a reason.",
 }
 
 

@@ -59,7 +59,7 @@ def check(survey: Survey) -> Iterator[Problem]:
 def _other(question: schema.Question) -> Iterator[tuple[tuple[str, ...], str]]:
     for key in _ONLY_READINGS:
         if getattr(question, key):
-            yield (key,), f"only a reading has `{key}:`; this is a {question.kind}. Write `kind: reading`, or take it out"
+            yield (key,), f"only a reading has `{key}:`, and this is a {question.kind}; take it out"
     for outcome, entry in question.outcomes.items():
         for key in ("at_least", "below"):
             if getattr(entry, key) is not None:
@@ -85,7 +85,7 @@ def _reading(survey: Survey, question: schema.Question) -> Iterator[tuple[tuple[
     if question.given and not question.compute:
         yield ("given",), "`given` is for a computation; name it with `compute:`, or take this out"
     for name, word in question.given.items():
-        yield from (((("given", name)), message) for message in _given(survey, name, word))
+        yield from ((("given", name), message) for message in _given(survey, name, word))
 
 
 def _given(survey: Survey, name: str, word: str) -> Iterator[str]:

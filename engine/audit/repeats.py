@@ -39,12 +39,13 @@ RAW = False
 
 def check(survey: Survey) -> Iterator[Problem]:
     """Rules that repeat another, or share its conditions."""
-    done = deeds(survey)
+    done, told = deeds(survey), set[str]()
     for narrow, wide, equal in pairs(survey):
         place, other = survey.key("rules", narrow, "when"), survey.base.place("rules", wide)
         if done[narrow] and done[narrow] <= done[wide]:
             message = f'"{narrow}" does nothing that "{wide}" ({other}) does not do whenever it fires; take it out'
             yield Problem(place, WARNING, CODE, message)
-        elif equal:
+        elif equal and narrow not in told:
+            told.add(narrow)
             message = f'"{narrow}" has the same conditions as "{wide}" ({other}); make one rule of them'
             yield Problem(place, ADVICE, CODE, message)

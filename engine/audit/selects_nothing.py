@@ -1,6 +1,6 @@
 """Every selection and every fault that a rule names must meet a fault of a technology the rule can fire in.
 
-A selection such as `{section: feed, mode: short}` is spelled out for each technology. Where it meets no fault in any
+A selection such as `{section: feed, mode: dead}` is spelled out for each technology. Where it meets no fault in any
 of them it says nothing, and the rule does less than it reads.
 
 Likely mend: mend the section, mode or part; add the fault to the frequencies of a technology; or take the word out.
@@ -10,7 +10,7 @@ Fails:
     rules:
       whole-wire:
         when: {bulb-look: whole}
-        excludes: [filament-open, {section: source, mode: short}]
+        excludes: [filament-open, {section: source, mode: dead}]
         because: It is whole.
         source: common-practice
 

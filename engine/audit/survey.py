@@ -123,7 +123,7 @@ class Survey:
             yield Table(question, context, usual(self.base, question)[:, None] * np.array(rows))
 
     def _contexts(self, near: Near, technology: str, question: str) -> Iterable[tuple[tuple[str, str], ...]]:
-        """Circumstances under which a question can be asked; answers that no rule near it tells apart are tried once."""
+        """Circumstances under which a question can be asked; of answers that no rule near it tells apart, one."""
         role, suits = self.base.roles.technology, self.base.questions[question].suits
         found: dict[str, list[Leaf]] = {}
         for rule in near.rules(question):
@@ -143,8 +143,7 @@ def conditions_text(conditions: Mapping[str, Iterable[str]]) -> str:
     """Conditions as they would be written in a file."""
     shown = {name: list(values) for name, values in conditions.items()}
     return ", ".join(
-        f"{name}: {values[0] if len(values) == 1 else '[' + ', '.join(values) + ']'}"
-        for name, values in shown.items()
+        f"{name}: {values[0] if len(values) == 1 else '[' + ', '.join(values) + ']'}" for name, values in shown.items()
     )
 
 

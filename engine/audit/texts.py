@@ -9,9 +9,12 @@ from engine.audit.survey import Survey
 from engine.problems import Place
 
 SECTIONS = (
-    "questions", "forms", "nodes", "faults", "technologies", "rules", "repairs", "cautions", "causes", "access", "tools",
+    "questions", "forms", "nodes", "faults", "technologies", "rules", "repairs", "cautions", "causes", "access",
+    "tools",
 )  # fmt: skip
-SENTENCES = frozenset({"say", "says", "ask", "do", "trap", "because", "steps", "proof", "pair", "never", "look", "mend"})
+SENTENCES = frozenset(
+    {"say", "says", "ask", "do", "trap", "because", "steps", "proof", "pair", "never", "look", "mend"}
+)
 LABELS = frozenset({"title", "name", "ask_for"})
 
 

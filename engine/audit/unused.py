@@ -34,6 +34,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping
 
+from engine import schema
 from engine.audit.survey import ADVICE, Survey
 from engine.audit.texts import texts
 from engine.costs import way
@@ -59,9 +60,12 @@ def check(survey: Survey) -> Iterator[Problem]:
 
 def _used(survey: Survey) -> Mapping[str, set[str]]:
     base = survey.base
-    rules, steps = base.rules.values(), [*base.questions.values(), *base.repairs.values()]
+    rules = base.rules.values()
+    steps: list[schema.Question | schema.Repair] = [*base.questions.values(), *base.repairs.values()]
     from_rules = {name for rule in rules for name in (*rule.advises, *rule.bars, *rule.stops)}
-    sourced = [*rules, *base.cautions.values(), *base.cases.values()]
+    sourced: list[schema.Rule | schema.Caution | schema.Case] = [
+        *rules, *base.cautions.values(), *base.cases.values()
+    ]  # fmt: skip
     return {
         "repairs": {name for fault in base.faults.values() for name in fault.repair},
         "nodes": {name for technology in base.technologies.values() for name in technology.chain},

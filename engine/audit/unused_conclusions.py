@@ -17,9 +17,11 @@ Fails:
 Passes:
 
     rules:
-      plug-poor:
+      green-plug:
         when: {plug-look: green}
         concludes: {plug: poor}
+        proves: plug-corroded
+        advises: water-in-plug
         because: It is green.
         source: common-practice
       poor-plug:
@@ -50,5 +52,5 @@ def check(survey: Survey) -> Iterator[Problem]:
         for name, value in rule.concludes.items():
             if (name, value) not in read:
                 read.add((name, value))
-                message = f'nothing looks at the conclusion "{name}: {value}"; let a rule or question read it, or drop it'
+                message = f'nothing looks at the conclusion "{name}: {value}"; let a rule read it, or take it out'
                 yield Problem(survey.at("rules", rule_name, "concludes", name), WARNING, CODE, message)

@@ -103,7 +103,7 @@ questions:
   have-meter:
     {kind: circumstance, title: a meter, ask: Have you a meter?, outcomes: {"yes": {say: Yes.}, "no": {say: No.}}}
   fuse-arrangement:
-    {kind: circumstance, title: fuses, ask: Do both sides share a fuse?, outcomes: {own: {say: No.}, shared: {say: Yes.}}}
+    {kind: circumstance, title: fuses, ask: Is the fuse shared?, outcomes: {own: {say: No.}, shared: {say: Yes.}}}
   light.other:
     {kind: symptom, title: other side, ask: Does the other side work?, slip: 0.03,
      outcomes: {works: {say: It works., usual: 0.95}, dead: {say: It is dark.}}}
