@@ -9,6 +9,27 @@ from functools import cached_property
 from engine import schema
 from engine.problems import Place
 
+SETTINGS = (
+    "asking-minutes",
+    "attempt-minutes",
+    "hour-value",
+    "likely-share",
+    "moderate",
+    "proof",
+    "proved-share",
+    "referral-price",
+    "slip-circumstance",
+    "slip-doubtful",
+    "slip-reading",
+    "slip-symptom",
+    "slip-test",
+    "stray-frequency",
+    "strong",
+    "unknown-share",
+    "unknown-verdict",
+    "weak",
+)  # what the program computes with; a base declares each
+
 
 @dataclass(frozen=True, eq=False)
 class Base:

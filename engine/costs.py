@@ -58,8 +58,8 @@ def question_minutes(base: Base, prices: Prices, question: str, opened: Opened) 
 
 
 def question_cost(base: Base, prices: Prices, question: str, opened: Opened) -> float:
-    """What a question costs in money, its minutes included."""
-    minutes = question_minutes(base, prices, question, opened)
+    """What a question costs in money, its minutes and the attention it takes included."""
+    minutes = question_minutes(base, prices, question, opened) + prices.setting(base, "asking-minutes")
     return base.questions[question].price + minutes * prices.minute(base)
 
 

@@ -51,6 +51,11 @@ class Plan:
         """The question to ask, or None when none is worth its cost."""
         return self.choices[0] if self.choices else None
 
+    @property
+    def value(self) -> float:
+        """The expected cost of the job when the best is done."""
+        return self.choices[0].value if self.choices else self.act_now
+
 
 def repairs_of(base: Base, faults: Sequence[str]) -> tuple[tuple[str, ...], ...]:
     """The different repairs of faults; faults with the same repair need no telling apart."""
@@ -114,7 +119,7 @@ class Planner:
         result: Array = paid.sum(axis=1) + np.minimum(beyond, referral * totals)
         return result
 
-    def plan(self, shares: Array, candidates: Sequence[Candidate], opened: Opened) -> Plan:
+    def plan(self, shares: Array, candidates: Sequence[Candidate], opened: Opened, width: int = WIDTH) -> Plan:
         """The questions worth their cost, best first, by the expected cost of the job two questions ahead."""
         planner, shares, telling = self._narrow(shares, candidates)
         act_now = float(planner.expected_cost(shares[None, :], opened)[0])
@@ -122,7 +127,7 @@ class Planner:
         ranked = sorted(steps, key=lambda step: (step.fee + planner._then_act(step, shares), step.question))
         deep = [
             Choice(step.question, step.fee, step.fee + planner._then_ask(step, shares, telling))
-            for step in ranked[:WIDTH]
+            for step in ranked[:width]
         ]
         worth = [choice for choice in deep if choice.value < act_now - MARGIN]
         return Plan(act_now, tuple(sorted(worth, key=lambda choice: (choice.value, choice.question))))

@@ -6,7 +6,7 @@ from collections.abc import Callable, Collection, Iterator, Mapping
 from typing import Any, NamedTuple
 
 from engine import schema
-from engine.base import Base
+from engine.base import SETTINGS, Base
 from engine.problems import Problem, error, nearest
 from engine.yamltree import Tree, find
 
@@ -35,6 +35,10 @@ def check(base: Base, trees: Mapping[tuple[str, str], Tree], roles: Tree) -> Ite
             if use.word not in use.allowed:
                 message = f'{section} "{name}": there is no {use.what} "{use.word}"{nearest(use.word, use.allowed)}'
                 yield error(find(tree, use.path), "unknown-name", message)
+    for name in SETTINGS:
+        if name not in base.settings:
+            message = f'settings: "{name}" is missing; take it from the shipped base'
+            yield error(roles.place, "missing-setting", message)
     for use in _roles(base):
         if use.word not in use.allowed:
             message = f'roles: there is no {use.what} "{use.word}"{nearest(use.word, use.allowed)}'

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
-from functools import cached_property
+from functools import cached_property, partial
 
 from engine import planning
 from engine.base import Base
@@ -17,6 +17,8 @@ from engine.planning import Candidate, Plan, Planner
 from engine.reasoning import Reasoning, holds, reason
 from engine.verdict import Verdict, judge, stops
 
+CLOSER = 2  # how many circumstances are looked at two questions deep
+WAITING = 0.25  # how likely it must be that a circumstance turns out not to matter for it to wait
 CONFIRMED = 0.3  # what is left of a slip's odds when the same answer has been given twice
 
 
@@ -278,17 +280,36 @@ class Session:
 
     def _circumstance_choices(self, planner: Planner, plan: Plan) -> Iterator[planning.Choice]:
         """Circumstances worth asking: they are no evidence, but they let rules speak that have all else they need."""
-        waiting = self._waiting_circumstances
-        ahead = plan.best.value if plan.best else plan.act_now
-        now = planner.value(self.belief.shares, self._candidates, self.opened) if waiting else 0.0
-        for name in waiting:
-            gain = now
-            for outcome, share in zip(self.base.questions[name].outcomes, usual(self.base, name), strict=True):
-                then = replace(self, answers={**self.answers, name: Answer(outcome)})
-                gain -= float(share) * planner.value(then.belief.shares, then._candidates, self.opened)
+        gains = {name: self._gain(name, partial(_one_ahead, planner)) for name in self._waiting_circumstances}
+        for name in sorted(gains, key=lambda name: (-gains[name], name))[:CLOSER]:
             cost = question_cost(self.base, self.prices, name, self.opened)
+            if gains[name] <= cost or self._can_wait(name, cost, planner, plan):
+                continue
+            gain = self._gain(name, partial(_two_ahead, planner))
             if gain > cost + planning.MARGIN:
-                yield planning.Choice(name, cost, ahead + cost - gain)
+                yield planning.Choice(name, cost, plan.value + cost - gain)
+
+    def _can_wait(self, circumstance: str, cost: float, planner: Planner, plan: Plan) -> bool:
+        """Whether the best question may well settle what the circumstance would have helped to settle."""
+        if plan.best is None:
+            return False
+        best = next(candidate for candidate in self._candidates if candidate.question == plan.best.question)
+        shares = best.likelihood @ self.belief.shares
+        idle = 0.0
+        for outcome, share in zip(self.base.questions[best.question].outcomes, shares, strict=True):
+            then = replace(self, answers={**self.answers, best.question: Answer(outcome)})
+            if then._gain(circumstance, partial(_at_once, planner)) <= cost:
+                idle += float(share)
+        return idle > WAITING
+
+    def _gain(self, circumstance: str, value: Callable[[Session], float]) -> float:
+        """What knowing a circumstance is expected to save."""
+        gain = value(self)
+        for outcome, share in zip(
+            self.base.questions[circumstance].outcomes, usual(self.base, circumstance), strict=True
+        ):
+            gain -= float(share) * value(replace(self, answers={**self.answers, circumstance: Answer(outcome)}))
+        return gain
 
     @property
     def _waiting_circumstances(self) -> list[str]:
@@ -305,3 +326,15 @@ class Session:
     def _asked_on_need(self) -> frozenset[str]:
         """Circumstances about tools: asked when a test needs the tool."""
         return frozenset(name for tool in self.base.tools.values() for name in tool.at_hand)
+
+
+def _at_once(planner: Planner, session: Session) -> float:
+    return float(planner.expected_cost(session.belief.shares[None, :], session.opened)[0])
+
+
+def _one_ahead(planner: Planner, session: Session) -> float:
+    return planner.value(session.belief.shares, session._candidates, session.opened)
+
+
+def _two_ahead(planner: Planner, session: Session) -> float:
+    return planner.plan(session.belief.shares, session._candidates, session.opened, width=4).value

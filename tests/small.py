@@ -17,6 +17,7 @@ roles:
   invented: Prices are invented.
 settings:
   hour-value: {value: 60, says: What an hour is worth.}
+  asking-minutes: {value: 0, says: Minutes of attention.}
   attempt-minutes: {value: 10, says: Minutes lost on a part.}
   referral-price: {value: 100, says: What handing on costs.}
   unknown-share: {value: 0.03, says: How often it is something else.}
