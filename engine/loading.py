@@ -164,7 +164,8 @@ def _translate(
         if path is None:
             continue
         kind, context = item["type"], item.get("ctx", {})
-        at = yamltree.find(tree, path) if path else place
+        locate = yamltree.key_place if item["loc"][-1:] == ("[key]",) else yamltree.find
+        at = locate(tree, path) if path else place
         if kind == "missing":
             parent = yamltree.find(tree, path[:-1]) if path[:-1] else place
             yield error(parent, "missing-key", f"{what} lacks `{path[-1]}:` ({_described(model, path)})")

@@ -7,8 +7,8 @@ from typing import Any, NamedTuple
 
 from engine import schema
 from engine.base import SETTINGS, Base
-from engine.problems import Problem, error, nearest
-from engine.yamltree import Tree, find
+from engine.problems import Place, Problem, error, nearest
+from engine.yamltree import Tree, find, key_place
 
 Path = tuple[int | str, ...]
 ANY = "any"
@@ -25,24 +25,30 @@ class Use(NamedTuple):
 
 
 def check(base: Base, trees: Mapping[tuple[str, str], Tree], roles: Tree) -> Iterator[Problem]:
-    """A problem for every use of a name that is not declared."""
+    """A problem for every use of a name that is not declared. What is declared but broken counts as declared."""
+    broken = {name for section, name in trees if name not in getattr(base, section)}
     for (section, name), tree in trees.items():
         entry = getattr(base, section).get(name)
         finder = _FINDERS.get(section)
         if entry is None or finder is None:
             continue
         for use in finder(base, entry):
-            if use.word not in use.allowed:
+            if use.word not in use.allowed and use.word not in broken:
                 message = f'{section} "{name}": there is no {use.what} "{use.word}"{nearest(use.word, use.allowed)}'
-                yield error(find(tree, use.path), "unknown-name", message)
+                yield error(_place(tree, use), "unknown-name", message)
     for name in SETTINGS:
         if name not in base.settings:
             message = f'settings: "{name}" is missing; take it from the shipped base'
             yield error(roles.place, "missing-setting", message)
     for use in _roles(base):
-        if use.word not in use.allowed:
+        if use.word not in use.allowed and use.word not in broken:
             message = f'roles: there is no {use.what} "{use.word}"{nearest(use.word, use.allowed)}'
-            yield error(find(roles, use.path), "unknown-name", message)
+            yield error(_place(roles, use), "unknown-name", message)
+
+
+def _place(tree: Tree, use: Use) -> Place:
+    """Where the word stands: as a key, or as what a key leads to."""
+    return key_place(tree, use.path) if use.path[-1] == use.word else find(tree, use.path)
 
 
 def _names(path: Path, words: Collection[str], allowed: Collection[str], what: str) -> Iterator[Use]:
@@ -117,10 +123,10 @@ def _technology(base: Base, technology: schema.Technology) -> Iterator[Use]:
                 yield Use((*at, "node"), step.node, technology.chain, "part of the chain")
                 yield from _conditions(base, (*at, "when"), step.when, "circumstance")
     complaints = base.questions.get(base.roles.complaint)
-    allowed = {*complaints.outcomes, ANY} if complaints else {ANY}
+    allowed = {*complaints.outcomes, ANY} if complaints else set()
     for fault, by_complaint in technology.frequencies.items():
         yield Use(("frequencies", fault), fault, base.faults, "fault")
-        for complaint in by_complaint:
+        for complaint in by_complaint if allowed else ():
             yield Use(("frequencies", fault, complaint), complaint, allowed, "complaint")
 
 
