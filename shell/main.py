@@ -27,6 +27,7 @@ COMMANDS = {
     "diagnose": Command("shell.diagnose", "find the fault: in the terminal, from a pipe, or from a file of answers"),
     "jobs": Command("shell.jobs", "list the jobs that are kept, the one changed last first"),
     "resume": Command("shell.resume", "go on with a job exactly where it stood"),
+    "kb": Command("shell.kb", "the trainer's bench: look over, extend and show the rule base"),
     "figure": Command("shell.figure", "work out a number of the lamp circuit by hand"),
 }
 
@@ -64,7 +65,7 @@ def with_command(argv: Sequence[str]) -> tuple[list[str], str | None]:
     while at < len(argv) and argv[at].partition("=")[0] in _WITH_VALUE:
         at += 1 if "=" in argv[at] else 2
     rest = list(argv[at:])
-    if rest and rest[0] in ("-h", "--help"):
+    if at > len(argv) or (rest and rest[0] in ("-h", "--help")):
         return list(argv), ""
     if not rest or rest[0].startswith("-"):
         return [*argv[:at], DEFAULT, *rest], DEFAULT

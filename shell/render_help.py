@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from engine.session import Session
-from engine.wording import fill
+from engine.wording import fill, title
 from shell.commands import COMMANDS
-from shell.layout import BLANK, Rows, heading, para
+from shell.layout import BLANK, Rows, heading, para, run_in
 from shell.names import listed, pick
 
 SIZE = 19
@@ -32,31 +32,35 @@ def _commands(width: int) -> Rows:
 
 def glossary(session: Session) -> dict[str, str]:
     """Every word that has a meaning here, by id."""
-    found: dict[str, str] = {}
-    for name, text in _meanings(session):
-        found.setdefault(name, text)
+    return {name: text for name, (_, text) in _entries(session).items()}
+
+
+def _entries(session: Session) -> dict[str, tuple[str, str]]:
+    """For each id its name and its meaning; where two things share an id, the first."""
+    found: dict[str, tuple[str, str]] = {}
+    for one, name, text in _meanings(session):
+        found.setdefault(one, (name, text))
     return found
 
 
-def _meanings(session: Session) -> Iterator[tuple[str, str]]:
+def _meanings(session: Session) -> Iterator[tuple[str, str, str]]:
     base = session.base
-    yield from ((name, f"Type `{f'{name} {after}'.strip()}`: {text}.") for name, (after, text) in COMMANDS.items())
-    yield from base.terms.items()
-    yield from ((name, f"{entry.name}: {entry.says}") for name, entry in base.faults.items())
-    yield from ((name, f"{entry.name}. {entry.says or ''}") for name, entry in base.nodes.items())
-    yield from ((name, f"{entry.name}. {entry.says or ''}") for name, entry in base.tools.items())
-    yield from ((name, f"{entry.name}. {entry.says or ''}") for name, entry in base.access.items())
-    yield from ((name, f"{entry.name}: {entry.say}") for name, entry in base.cautions.items())
-    yield from ((name, f"{entry.name}: {entry.says}") for name, entry in base.technologies.items())
+    for name, (after, text) in COMMANDS.items():
+        yield name, name, f"Type `{f'{name} {after}'.strip()}`: {text}."
+    yield from ((name, name.replace("-", " "), text) for name, text in base.terms.items())
+    yield from ((name, entry.name, entry.says) for name, entry in base.faults.items())
+    yield from ((name, entry.name, entry.says) for name, entry in base.technologies.items())
+    yield from ((name, entry.name, entry.say) for name, entry in base.cautions.items())
+    for section in (base.nodes, base.tools, base.access):
+        yield from ((name, entry.name, entry.says or entry.name) for name, entry in section.items())
     for name, entry in base.questions.items():
-        yield name, fill(session, f"{entry.title}: {entry.ask} {' '.join(entry.do)}")
+        yield name, title(session, name), fill(session, f"{entry.ask} {' '.join(entry.do)}")
 
 
 def _meaning(session: Session, topic: str, width: int) -> Rows:
-    words = glossary(session)
-    names = {name: name.replace("-", " ") for name in words}
-    names |= {name: entry.name for name, entry in session.base.faults.items() if name in names}
-    found = pick(topic.replace(" ", "-") if topic.replace(" ", "-").casefold() in words else topic, names, "a word")
+    entries = _entries(session)
+    found = pick(topic, {name: words for name, (words, _) in entries.items()}, "a word")
     if isinstance(found, str):
-        return [BLANK, *para(words[found], width, "", f"{found.replace('-', ' ')}  ", "strong")]
-    return [*para(found.message, width), *para(f"Words of the trade: {listed(session.base.terms)}.", width, "faint")]
+        return [BLANK, *run_in("", entries[found][0], entries[found][1], width, 0)]
+    words = para(f"Words of the trade: {listed(session.base.terms)}.", width, "faint") if session.base.terms else []
+    return [*para(found.message, width), *words]

@@ -9,7 +9,7 @@ from engine.document import Next, asked
 from engine.session import Ask, End, Fill, Session, Step, Warn
 from engine.wording import fill, outcome_words, title
 from shell.commands import AT_THE_END
-from shell.layout import BLANK, Rows, heading, labelled, para, row, run_in
+from shell.layout import BLANK, Rows, heading, labelled, para, run_in
 from shell.render_form import form_rows
 from shell.render_verdict import verdict
 from shell.words import capital, few, minutes
@@ -131,11 +131,17 @@ def _warn(step: Warn, session: Session, width: int) -> Rows:
         rows += [BLANK, *run_in("! ", caution.name, fill(session, caution.say), width, 0, "warn")]
     text = "Local rules and the maker's instructions come first. If in doubt, leave it to a licensed workshop."
     how = [
-        "understood   you have read it and go on",
-        "decline      leave out every test with this danger",
-        "later        leave out this one for now",
+        ("understood", "you have read it and go on"),
+        ("decline", "leave out every test with this danger"),
+        ("later", "leave out this one for now"),
     ]
-    return [*rows, BLANK, *para(text, width), BLANK, *(row("  ", ("strong", one[:12]), one[12:]) for one in how)]
+    return [
+        *rows,
+        BLANK,
+        *para(text, width),
+        BLANK,
+        *(line for word, text in how for line in para(text, width, "", f"{word:<10}  ", "strong", 2)),
+    ]
 
 
 @step_rows.register

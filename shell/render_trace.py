@@ -52,7 +52,7 @@ def firing_rows(lines: Iterable[Line], width: int) -> Rows:
         if gap >= 2:
             rows.append(row("  ", ("strong", one.rule), " " * gap, ("faint", one.place)))
         else:
-            rows += [row("  ", ("strong", one.rule)), *para(one.place, width, "faint", indent=4)]
+            rows += [*para(one.rule, width, "strong", indent=2), *para(one.place, width, "faint", indent=4)]
         for did, matched in _by_deed(firings).items():
             rows += labelled("  from", matched, width, size=MARGIN)
             rows += labelled("  so", [_shorter(text) for text in did] or ["nothing for this lamp"], width, size=MARGIN)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import shutil
 import signal
 import sys
@@ -25,6 +26,7 @@ from shell.past import history
 from shell.toolbar import state_of, toolbar
 
 STYLE = Style.from_dict({"bottom-toolbar": "noreverse", "prompt": "bold"})
+PLAIN = Style.from_dict({"bottom-toolbar": "noreverse"})
 GOODBYE = "Left. Nothing more is asked."
 UNKEPT = "Your answers are not kept anywhere yet. Ctrl-D once more leaves all the same."
 
@@ -33,12 +35,12 @@ class Prompt:
     """Reads lines from a person."""
 
     def __init__(self, past: History | None = None, kept: bool = False) -> None:
-        depth = ColorDepth.DEPTH_1_BIT if not output.colourful(sys.stdout, _environment()) else None
+        looks = output.colourful(sys.stdout, os.environ)
         self.editor: PromptSession[str] = PromptSession(
             history=past or history(),
             key_bindings=bindings(),
-            style=STYLE,
-            color_depth=depth,
+            style=STYLE if looks else PLAIN,
+            color_depth=None if looks else ColorDepth.DEPTH_1_BIT,
             complete_while_typing=True,
             enable_history_search=False,
             reserve_space_for_menu=6,
@@ -99,12 +101,6 @@ def run(
 
 def _width() -> int:
     return fit(shutil.get_terminal_size().columns)
-
-
-def _environment() -> dict[str, str]:
-    import os
-
-    return dict(os.environ)
 
 
 @contextmanager

@@ -29,12 +29,12 @@ def state_of(session: Session) -> State:
 
 
 def toolbar(state: State, width: int) -> str:
-    """The text, never wider than the screen."""
+    """The text; it leaves the last column free, where some terminals wrap."""
     count = f"{state.answers} answer{'' if state.answers == 1 else 's'}"
     lead = f"{state.suspect} {percent(state.share)}" if state.suspect else ""
-    room = width - len(count) - len(KEYS) - 9
+    room = width - len(count) - len(KEYS) - 10
     if len(lead) > room:
         figure = f"~ {percent(state.share)}"
         lead = f"{state.suspect[: max(room - len(figure), 0)]}{figure}" if room > len(figure) + 3 else ""
     parts = [part for part in (count, lead, KEYS) if part]
-    return f" {'  | '.join(parts)}"[:width]
+    return f" {'  | '.join(parts)}"[: width - 1]

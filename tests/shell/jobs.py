@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from engine.events import Event
-from engine.session import Session
+from engine.session import Ask, Fill, Session, Warn
 from shell.dialogue import Desk, Kept, converse, forget
 from shell.layout import Rows, text_of
 from shell.names import Refusal
@@ -30,16 +30,37 @@ class Held:
         return " ".join(" ".join(text_of(self.rows)).split())
 
 
+def play(answers: Mapping[str, str], session: Session | None = None, width: int = 80) -> Held:
+    """Hold a dialogue to its end: these answers, `unsure` to everything else, every danger read."""
+
+    def line(session: Session) -> str:
+        match session.step:
+            case Ask(question=question):
+                return answers.get(question, "unsure")
+            case Fill(items=items):
+                return ", ".join(f"{number} {answers[item]}" for number, item in enumerate(items, 1) if item in answers)
+            case Warn():
+                return "understood"
+        raise EOFError
+
+    return _hold(line, session, width)
+
+
 def hold(lines: Iterable[str], session: Session | None = None, width: int = 80) -> Held:
     """Hold a dialogue with these lines."""
-    held = Held(session or Session(small_base()))
     left = iter(lines)
 
-    def read(session: Session) -> str:
-        line = next(left, None)
-        if line is None:
+    def line(session: Session) -> str:
+        found = next(left, None)
+        if found is None:
             raise EOFError
-        return line
+        return found
+
+    return _hold(line, session, width)
+
+
+def _hold(read: Callable[[Session], str], session: Session | None, width: int) -> Held:
+    held = Held(session or Session(small_base()))
 
     def keep(session: Session, events: Sequence[Event]) -> Kept:
         held.kept.extend(events)

@@ -42,7 +42,7 @@ def test_escape_sequences_go_as_a_whole() -> None:
     ],
 )
 def test_looks_are_given_only_to_a_terminal_that_can_show_them(environment: dict[str, str], expected: bool) -> None:
-    """NO_COLOR (when not empty, as its published convention says), TERM=dumb and files get plain text."""
+    """NO_COLOR (when not empty: the convention of no-color.org, from memory), TERM=dumb and files get plain text."""
     assert output.colourful(Screen(), environment) is expected
     assert output.colourful(io.StringIO(), environment) is False
     assert output.colourful(None, environment) is False
