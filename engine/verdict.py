@@ -69,7 +69,7 @@ def judge(reasoning: Reasoning, belief: Belief, prices: Prices, opened: Opened, 
         kind = "stopped"
     elif clash is not None:
         kind = "clash"
-    elif belief.unknown >= prices.setting(base, "unknown-verdict") and certainty != "proved":
+    elif leaders and belief.unknown >= prices.setting(base, "unknown-verdict") and certainty != "proved":
         kind = "unknown"
     elif certainty != "open" and leaders:
         special = {base.faults[fault].kind for fault in leaders} & {"normal", "elsewhere"}
