@@ -70,7 +70,7 @@ class _Reader:
         if not isinstance(tree, Scalar):
             self.wrong(place, "bad-answer", f"{question} takes one answer, or `{{answer: X, showing: no}}`")
             return
-        if tree.text.strip().casefold() == "later":
+        if tree.text.strip().casefold() == "later" and "later" not in known[question].outcomes:
             self.take(PutOff(question))
             return
         found = interpret(self.session, question, clean(tree.text))

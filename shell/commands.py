@@ -68,6 +68,13 @@ def understand(session: Session, step: Step, line: str) -> Meaning:
     said = clean(line).strip()
     first, _, rest = said.partition(" ")
     word, rest = first.casefold(), rest.strip()
+    if isinstance(step, Ask) and said.casefold() in COMMANDS:
+        outcomes = list(session.base.questions[step.question].outcomes)
+        if word in outcomes:
+            number = outcomes.index(word) + 1
+            return Refusal(
+                f"`{word}` is an answer here and a command. Say {number} for the answer, or `unsure` to go on"
+            )
     if word in _BARE and rest:
         return Refusal(f"`{word}` stands alone; leave out what follows it")
     if word in COMMANDS and word != "unsure":

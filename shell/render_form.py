@@ -20,18 +20,24 @@ def form_rows(step: Fill, session: Session, width: int) -> Rows:
     alike = len({one.outcomes for one in lines}) == 1
     for number, one in enumerate(lines, 1):
         rows += para(one.title if alike else one.ask, width, "", f"{number:>2} ", "strong", 1)
-        rows += [] if alike else _choices(_besides(one, form.rest), width, 4)
+        rows += [] if alike else _choices(_telling(_besides(one, form.rest)), width, 4)
     rows += [BLANK, *_choices(lines[0].outcomes, width, 4)] if alike else []
     return [*rows, BLANK, *_how(lines, form.rest, width)]
 
 
 def _choices(choices: tuple[Choice, ...], width: int, indent: int) -> Rows:
-    size = max(len(one.outcome) for one in choices)
+    size = max((len(one.outcome) for one in choices), default=0)
     return [line for one in choices for line in para(one.say, width, "", f"{one.outcome:<{size}}  ", "strong", indent)]
 
 
 def _besides(one: Next, rest: str) -> tuple[Choice, ...]:
     return tuple(choice for choice in one.outcomes if choice.outcome != rest)
+
+
+def _telling(choices: tuple[Choice, ...]) -> tuple[Choice, ...]:
+    """The choices, unless there is one whose meaning only repeats its name."""
+    plain = [choice.say.rstrip(".").casefold() == choice.outcome for choice in choices]
+    return () if plain == [True] else choices
 
 
 def _how(lines: tuple[Next, ...], rest: str, width: int) -> Rows:

@@ -32,9 +32,9 @@ def toolbar(state: State, width: int) -> str:
     """The text; it leaves the last column free, where some terminals wrap."""
     count = f"{state.answers} answer{'' if state.answers == 1 else 's'}"
     lead = f"{state.suspect} {percent(state.share)}" if state.suspect else ""
-    room = width - len(count) - len(KEYS) - 10
+    room = width - len(count) - len(KEYS) - 8
     if len(lead) > room:
         figure = f"~ {percent(state.share)}"
         lead = f"{state.suspect[: max(room - len(figure), 0)]}{figure}" if room > len(figure) + 3 else ""
     parts = [part for part in (count, lead, KEYS) if part]
-    return f" {'  | '.join(parts)}"[: width - 1]
+    return f" {' | '.join(parts)}"[: width - 1]

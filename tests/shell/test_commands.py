@@ -6,6 +6,7 @@ from engine.events import Acknowledged, Amended, Answered, Declined, Priced, Put
 from engine.session import Answer, Ask, End, Fill, Session, Warn
 from shell.commands import COMMANDS, Do, Look, Park, understand
 from shell.names import Refusal
+from tests.small import TEXT, base_from
 
 LOOK_AT_BULB = Ask("bulb-look")
 
@@ -157,3 +158,17 @@ def test_other_words_for_leaving_are_met_with_the_right_one(session: Session, li
 def test_a_command_that_stands_alone_says_so(session: Session) -> None:
     """`later tomorrow` is not taken as `later`."""
     assert "stands alone" in refusal(session, LOOK_AT_BULB, "later tomorrow")
+
+
+def test_a_word_that_is_both_an_answer_and_a_command_is_taken_for_neither() -> None:
+    """It could mean two things, so the person is told how to say each."""
+    text = TEXT.replace(
+        "{whole: {say: Whole., usual: 0.97}, broken: {say: Broken.}}", "{later: {say: L.}, why: {say: W.}}"
+    )
+    session = Session(
+        base_from(text.replace("bulb-look: whole", "bulb-look: later").replace("bulb-look: broken", "bulb-look: why"))
+    )
+    assert "Say 1 for the answer" in refusal(session, LOOK_AT_BULB, "later")
+    assert "Say 2 for the answer" in refusal(session, LOOK_AT_BULB, "why")
+    found = understand(session, LOOK_AT_BULB, "1")
+    assert isinstance(found, Do) and found.events[0] == Answered("bulb-look", "later", "1")

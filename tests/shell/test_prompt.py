@@ -64,7 +64,7 @@ def test_the_toolbar_fits_the_screen(width: int) -> None:
 
 def test_the_toolbar_shows_the_leader_once_there_are_suspects(session: Session) -> None:
     """Before the lamp is known there is nobody to name."""
-    assert toolbar(state_of(session), 60) == f" 0 answers  | {KEYS}"
+    assert toolbar(state_of(session), 60) == f" 0 answers | {KEYS}"
     assert "broken fila" in toolbar(state_of(hold(OPENED).session), 60)
 
 
