@@ -108,8 +108,8 @@ def _leaders(reasoning: Reasoning, belief: Belief, prices: Prices) -> tuple[tupl
         return (), "open", 0.0
     proved_share, likely_share = prices.setting(base, "proved-share"), prices.setting(base, "likely-share")
     shown = tuple(fault for fault in reasoning.proofs if fault not in reasoning.exclusions and _shown(reasoning, fault))
-    if shown and _with_pairs(belief, shown) >= proved_share:
-        kept = tuple(fault for fault, share in belief.ranking() if fault in shown and share >= CLEARED) or shown
+    kept = tuple(fault for fault, share in belief.ranking() if fault in shown and share >= CLEARED)
+    if kept and _with_pairs(belief, kept) >= proved_share:
         return kept, "proved", _with_pairs(belief, kept)
     top = belief.ranking()[0][0]
     group = tuple(fault for fault, share in belief.ranking() if base.faults[fault].repair == base.faults[top].repair)

@@ -117,14 +117,20 @@ def parse(text: str, default: str) -> float:
         raise ValueError(f"Give a number, with or without a unit, such as 1.5 {wanted.symbol}. Units: {choices}")
     number = _number(shape.group("number"))
     if not shape.group("unit"):
-        return wanted.inward(number)
+        return _finite(wanted.inward(number))
     try:
         given = unit(shape.group("unit"))
     except ValueError:
         raise ValueError(f"The unit {shape.group('unit')!r} does not fit here. Units: {choices}") from None
     if given.dimension != wanted.dimension:
         raise ValueError(f"{given.symbol} measures {given.dimension}; this takes a {wanted.dimension}: {choices}")
-    return given.inward(number)
+    return _finite(given.inward(number))
+
+
+def _finite(value: float) -> float:
+    if not math.isfinite(value):
+        raise ValueError("That number is too large to be meant; give it again")
+    return value
 
 
 def rounded(number: float, digits: int = 3) -> str:
