@@ -16,10 +16,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from engine._experta import Leaf, Network, Pattern, _engine_class
-from engine.grounding import Circuit, GroundRule
+from engine.grounding import Circuit, GroundRule, ground
 from engine.reasoning import MAX_SUPPORTS, Reasoning, reason
 from tests.oracles import bases, brute
 from tests.oracles.clips import Clips
+from tests.shipped import job, shipped_base
 
 SEEDS = st.integers(0, 2**32)
 
@@ -80,6 +81,23 @@ def test_clips_fires_the_same(seed: int) -> None:
     for _ in range(3):
         findings = bases.findings(rng)
         assert clips.fire(findings.items()) == set(fired(circuit, reason(circuit, findings)))
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_clips_fires_the_same_on_the_shipped_base(seed: int) -> None:
+    """The same for every technology of the shipped base, with random answers to a third of what its rules look at."""
+    base, rng = shipped_base(), random.Random(seed)
+    for technology in (None, *base.technologies):
+        circuit = ground(base, technology)
+        clips = Clips(circuit.rules)
+        most = 0
+        for _ in range(6):
+            told = job(base, technology, rng, most=rng.randint(5, 40)).told
+            expected = clips.fire(told.items())
+            assert expected == set(fired(circuit, reason(circuit, told)))
+            assert expected == brute.fire(circuit.rules, told.items())
+            most = max(most, len(expected))
+        assert most > 3
 
 
 @settings(max_examples=100, deadline=None)
