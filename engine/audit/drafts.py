@@ -35,8 +35,9 @@ from collections.abc import Iterator
 from pydantic import BaseModel
 
 from engine.audit.survey import ADVICE, Survey
-from engine.problems import Problem
+from engine.problems import Place, Problem
 from engine.schema import SECTIONS
+from engine.yamltree import Mapping, Scalar, Tree
 
 CODE = "drafts"
 RAW = True
@@ -47,7 +48,7 @@ def check(survey: Survey) -> Iterator[Problem]:
     """Entries with placeholders left in them."""
     for section, name in drafts(survey):
         blanks = _blanks(getattr(survey.base, section)[name])
-        message = f'"{name}" is a draft: {len(blanks)} wordings to write, such as {blanks[0]}'
+        message = f'"{name}" is a draft: still to write ({len(blanks)}): {blanks[0]}'
         yield Problem(survey.base.place(section, name), ADVICE, CODE, message)
 
 
@@ -57,6 +58,23 @@ def drafts(survey: Survey) -> Iterator[tuple[str, str]]:
         for name, entry in getattr(survey.base, section).items():
             if _blanks(entry):
                 yield section, name
+
+
+def lines(survey: Survey) -> frozenset[tuple[str, int]]:
+    """The file and number of every line on which a draft has something written."""
+    found = {survey.base.place(section, name) for section, name in drafts(survey)}
+    for key in drafts(survey):
+        found.update(_places(survey.trees[key]))
+    return frozenset((place.file, place.line) for place in found)
+
+
+def _places(tree: Tree) -> Iterator[Place]:
+    yield tree.place
+    if isinstance(tree, Mapping):
+        yield from tree.keys.values()
+    if not isinstance(tree, Scalar):
+        for inner in tree.items.values() if isinstance(tree, Mapping) else tree.items:
+            yield from _places(inner)
 
 
 def _blanks(entry: BaseModel | str) -> list[str]:

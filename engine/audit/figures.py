@@ -1,9 +1,9 @@
-"""The settings that the program counts with must be there and in order.
+"""The settings that the program counts with must be in order.
 
 Strengths are likelihood ratios above 1 and rise from `weak` through `moderate` and `strong` to `proof`; shares and
-slips lie between 0 and 1. A base without one of them cannot be reasoned with.
+slips lie between 0 and 1. With others, no odds can be reckoned.
 
-Likely mend: take the missing setting from the shipped base, or mend the figure.
+Likely mend: mend the figure; the shipped base shows the usual size.
 
 Fails:
 
@@ -22,7 +22,7 @@ import itertools
 from collections.abc import Iterator
 
 from engine.audit.survey import ERROR, Survey
-from engine.problems import Place, Problem
+from engine.problems import Problem
 
 CODE = "figures"
 RAW = True
@@ -31,17 +31,11 @@ SHARES = (
     "unknown-share", "slip-circumstance", "slip-symptom", "slip-test", "slip-reading", "slip-doubtful", "proved-share",
     "likely-share", "unknown-verdict",
 )  # fmt: skip
-PLAIN = ("hour-value", "attempt-minutes", "referral-price", "stray-frequency")
 
 
 def check(survey: Survey) -> Iterator[Problem]:
-    """Settings that are missing or out of order."""
+    """Settings out of range or out of order."""
     settings = survey.base.settings
-    start = min((survey.base.place("settings", name) for name in settings), default=Place("kb", 1, 1))
-    for name in (*RISING, *SHARES, *PLAIN):
-        if name not in settings:
-            message = f"the setting `{name}` is missing; take it from the shipped base"
-            yield Problem(start, ERROR, CODE, message)
     for name in SHARES:
         if name in settings and not 0 < settings[name].value < 1:
             message = f"{name} is a share between 0 and 1, not {settings[name].value:g}"

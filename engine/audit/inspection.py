@@ -1,38 +1,50 @@
-"""The whole inspection: reads the folders, runs every check, honours the allowances, sorts what is left."""
+"""The whole inspection: reads the files, runs every check, honours the allowances, sorts what is left."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass, replace
 from pathlib import Path
 
+from engine import yamltree
 from engine.audit import allowances, drafts, figures
 from engine.audit.registry import BY_CODE, CHECKS
 from engine.audit.survey import ERROR, Survey
 from engine.base import Base
-from engine.loading import Reader, finish
+from engine.loading import APART, Reader, finish
 from engine.problems import KnowledgeError, Problem
+from engine.tables import load_tables
 
 
-def inspect_folders(folders: Sequence[Path]) -> list[Problem]:
-    """Everything wrong or doubtful in the base that these folders make, sorted by place."""
+@dataclass(frozen=True)
+class Inspection:
+    """What was found, sorted by place; `loads` says whether the base can be used, so that every check has run."""
+
+    problems: tuple[Problem, ...]
+    loads: bool
+
+
+def inspect_paths(paths: Sequence[Path]) -> Inspection:
+    """The inspection of the base that these folders and files make, a later one laid over an earlier one."""
     reader = Reader()
-    for layer, folder in enumerate(folders):
-        reader.read_folder(folder, layer)
+    for layer, path in enumerate(paths):
+        if path.is_file():
+            _read_file(reader, path, layer)
+        else:
+            reader.read_folder(path, layer)
+            reader.problems.extend(_tables(path))
     return inspect(reader, {name: _text(name) for name in sorted({place.file for place in reader.places.values()})})
 
 
-def inspect(reader: Reader, files: dict[str, str]) -> list[Problem]:
-    """Everything wrong or doubtful in what a reader has read; `files` holds the texts, for their remarks."""
+def inspect(reader: Reader, files: Mapping[str, str]) -> Inspection:
+    """The inspection of what a reader has read; `files` holds the texts, for the remarks in them."""
     broken, base = _load(reader)
-    found: list[Problem] = []
-    if base is not None:
-        survey = Survey(base, reader.trees)
-        found = _doubts(survey, whole=not broken)
+    found = _doubts(Survey(base, reader.trees), whole=not broken) if base is not None else []
     allowed, unclear = allowances.read(files, BY_CODE)
     if broken:  # the checks that would use the other allowances have not run
         hit = {(one.place.file, one.place.line, one.code) for one in found}
         allowed = [one for one in allowed if (one.place.file, one.place.line, one.code) in hit]
-    return sorted({*broken, *unclear, *allowances.apply(found, allowed)})
+    return Inspection(tuple(sorted({*broken, *unclear, *allowances.apply(found, allowed)})), not broken)
 
 
 def _load(reader: Reader) -> tuple[list[Problem], Base | None]:
@@ -45,18 +57,40 @@ def _load(reader: Reader) -> tuple[list[Problem], Base | None]:
 
 
 def _doubts(survey: Survey, whole: bool) -> list[Problem]:
-    missing = any(problem.severity == ERROR for problem in figures.check(survey))
-    found: list[Problem] = []
-    for one in CHECKS:
-        if one.RAW or (whole and not missing):  # without sound settings nothing can be reckoned
-            found.extend(one.check(survey))
-    unfinished = {survey.base.place(section, name): name for section, name in drafts.drafts(survey)}
+    sound = whole and not any(problem.severity == ERROR for problem in figures.check(survey))
+    # Without sound settings and names nothing can be reckoned.
+    unfinished = drafts.lines(survey)
+    found = [problem for one in CHECKS if one.RAW or sound for problem in one.check(survey)]
     return [problem for problem in found if not _of_a_draft(problem, unfinished)]
 
 
-def _of_a_draft(problem: Problem, unfinished: Iterable[object]) -> bool:
+def _of_a_draft(problem: Problem, lines: Collection[tuple[str, int]]) -> bool:
     """Whether a doubt is raised where a draft stands, whose one doubt is that it is a draft."""
-    return problem.severity != ERROR and problem.code != drafts.CODE and problem.place in unfinished
+    unfinished = (problem.place.file, problem.place.line) in lines
+    return unfinished and problem.severity != ERROR and problem.code != drafts.CODE
+
+
+def _read_file(reader: Reader, path: Path, layer: int) -> None:
+    try:
+        reader.add(yamltree.read_file(path), layer)
+    except KnowledgeError as exc:
+        reader.problems.extend(exc.problems)
+
+
+def _tables(folder: Path) -> tuple[Problem, ...]:
+    """What is wrong with the tables of a folder, if it has any."""
+    for name in sorted(APART):
+        if any((folder / name).glob("*.yaml")):
+            try:
+                load_tables(folder / name)
+            except KnowledgeError as exc:
+                return tuple(_below(folder, problem) for problem in exc.problems)
+    return ()
+
+
+def _below(folder: Path, problem: Problem) -> Problem:
+    """A problem of a table, placed from where the program was started."""
+    return replace(problem, place=problem.place._replace(file=str(folder / problem.place.file)))
 
 
 def _text(name: str) -> str:

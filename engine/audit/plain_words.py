@@ -46,9 +46,11 @@ def check(survey: Survey) -> Iterator[Problem]:
     """Words without a meaning given."""
     explained = {part for term in survey.base.terms for part in (term, *term.split("-"))}
     ids = {name for section in ("questions", "faults", "rules", "nodes", "repairs") for name in _ids(survey, section)}
-    for text in texts(survey):
+    every = list(texts(survey))
+    written = {word for text in every for word in _WORD.findall(text.words) if word.islower()}
+    for text in every:
         for word in dict.fromkeys(_WORD.findall(text.words)):
-            why = _why(word, explained, ids)
+            why = _why(word, explained, ids) if word.lower() not in written or word.islower() else ""
             if why:
                 message = f'"{word}" {why}; say it in plain words, or add it to `terms`'
                 yield Problem(text.place(survey), ADVICE, CODE, message)
@@ -59,6 +61,7 @@ def _ids(survey: Survey, section: str) -> Iterator[str]:
 
 
 def _why(word: str, explained: set[str], ids: set[str]) -> str:
+    """What is wrong with a word, if anything; one that is elsewhere written small is capital for stress only."""
     plain = word.lower()
     if plain in explained or plain.removesuffix("s") in explained or word in units.UNITS:
         return ""

@@ -10,6 +10,7 @@ roles:
   opening: [light-source, complaint, showing-now, light.other]
   invented: All prices are invented.
 settings:
+  asking-minutes: {value: 0.5, says: What asking takes.}
   hour-value: {value: 40, says: What an hour is worth.}
   attempt-minutes: {value: 25, says: Minutes lost on a part.}
   referral-price: {value: 150, says: What handing on costs.}

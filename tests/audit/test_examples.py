@@ -28,7 +28,7 @@ def problems(text: str) -> list[Problem]:
     reader = Reader()
     reader.add(read_text(TEXT, "base.yaml"), 0)
     reader.add(read_text(text, HERE), 1)
-    return inspect_base(reader, {HERE: text})
+    return list(inspect_base(reader, {HERE: text}).problems)
 
 
 def test_the_base_under_the_examples_is_clean() -> None:
