@@ -12,6 +12,7 @@ from engine.problems import Place
 SETTINGS = (
     "asking-minutes",
     "attempt-minutes",
+    "dud-share",
     "hour-value",
     "likely-share",
     "moderate",

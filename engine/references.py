@@ -109,6 +109,7 @@ def _fault(base: Base, fault: schema.Fault) -> Iterator[Use]:
         yield Use(("node",), fault.node, base.nodes, "node")
     yield from _names(("both",), fault.both, base.faults, "fault")
     yield from _names(("repair",), fault.repair, base.repairs, "repair")
+    yield from _names(("causes",), fault.causes, base.causes, "cause")
 
 
 def _technology(base: Base, technology: schema.Technology) -> Iterator[Use]:

@@ -133,6 +133,7 @@ class Fault(Entry):
     )
     both: Names = Field((), description="For two faults at once: the two.")
     repair: Names = Field(description="The repair, or the repairs in order.")
+    causes: Names = Field((), description="Root causes that bring it about, likeliest first, see `causes`.")
 
 
 class Branch(Entry):
@@ -220,6 +221,9 @@ class Repair(Entry):
     steps: Texts = Field(description="What to do, in order.", min_length=1)
     proof: Texts = Field(description="How to prove it before everything is bolted back.", min_length=1)
     stale: Names = Field((), description="Questions whose answers no longer hold after it.")
+    touches: Literal["source", "lamp"] | None = Field(
+        None, description="What it moves that the beam depends on, so that the aim is set after it: source or lamp."
+    )
 
 
 class Caution(Entry):

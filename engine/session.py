@@ -15,60 +15,14 @@ from engine.expectations import expectations, usual
 from engine.grounding import Circuit, ground
 from engine.planning import Candidate, Plan, Planner
 from engine.reasoning import Reasoning, holds, reason
+from engine.steps import Answer, Ask, End, Fill, Step, Warn
 from engine.verdict import Verdict, judge, stops
+
+__all__ = ["Answer", "Ask", "End", "Fill", "Session", "Step", "Warn"]
 
 CLOSER = 2  # how many circumstances are looked at two questions deep
 WAITING = 0.25  # how likely it must be that a circumstance turns out not to matter for it to wait
 CONFIRMED = 0.3  # what is left of a slip's odds when the same answer has been given twice
-
-
-@dataclass(frozen=True)
-class Answer:
-    """What a person said to a question.
-
-    `outcome` is None for `cannot tell`. `reading` is the number of a reading, in the program's own units, and
-    `working` how it was sorted into the outcome. `hidden` says whether the fault was out of sight at the time;
-    None means as the session says.
-    """
-
-    outcome: str | None
-    said: str = ""
-    reading: float | None = None
-    working: tuple[str, ...] = ()
-    hidden: bool | None = None
-    confirmed: bool = False
-
-
-@dataclass(frozen=True)
-class Ask:
-    """The next step: ask this; `again` when it was answered and the answer is the likeliest slip of a clash."""
-
-    question: str
-    again: bool = False
-
-
-@dataclass(frozen=True)
-class Fill:
-    """The next step: fill in this form, of which these items are open."""
-
-    form: str
-    items: tuple[str, ...]
-
-
-@dataclass(frozen=True)
-class Warn:
-    """The next step: have these serious cautions acknowledged before this question."""
-
-    cautions: tuple[str, ...]
-    question: str
-
-
-@dataclass(frozen=True)
-class End:
-    """The next step: none. The verdict stands."""
-
-
-Step = Ask | Fill | Warn | End
 
 
 @dataclass(frozen=True, eq=False)

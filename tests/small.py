@@ -21,6 +21,7 @@ settings:
   asking-minutes: {value: 0, says: Minutes of attention.}
   attempt-minutes: {value: 10, says: Minutes lost on a part.}
   referral-price: {value: 100, says: What handing on costs.}
+  dud-share: {value: 0.04, says: A repair does not cure its fault.}
   unknown-share: {value: 0.03, says: How often it is something else.}
   stray-frequency: {value: 0.1, says: A fault shows another complaint.}
   weak: {value: 2, says: Weak evidence.}
