@@ -10,21 +10,21 @@ Likely mend: add the caution named in the message.
 Fails:
 
     questions:
-      volts-one: {kind: test, title: one, ask: Volts?, tools: meter, cautions: live-12-volts,
+      volts-one: {kind: test, title: one, ask: "Volts?", tools: meter, cautions: live-12-volts,
         outcomes: {full: {say: Full.}, none: {say: None.}}}
-      volts-two: {kind: test, title: two, ask: Volts?, tools: meter, cautions: live-12-volts,
+      volts-two: {kind: test, title: two, ask: "Volts?", tools: meter, cautions: live-12-volts,
         outcomes: {full: {say: Full.}, none: {say: None.}}}
-      volts-three: {kind: test, title: three, ask: Volts?, tools: meter, cautions: live-12-volts,
+      volts-three: {kind: test, title: three, ask: "Volts?", tools: meter, cautions: live-12-volts,
         outcomes: {full: {say: Full.}, none: {say: None.}}}
-      volts-four: {kind: test, title: four, ask: Volts?, tools: meter,
+      volts-four: {kind: test, title: four, ask: "Volts?", tools: meter,
         outcomes: {full: {say: Full.}, none: {say: None.}}}
 
 Passes:
 
     questions:
-      volts-one: {kind: test, title: one, ask: Volts?, tools: meter, cautions: live-12-volts,
+      volts-one: {kind: test, title: one, ask: "Volts?", tools: meter, cautions: live-12-volts,
         outcomes: {full: {say: Full.}, none: {say: None.}}}
-      volts-two: {kind: test, title: two, ask: Volts?, tools: meter, cautions: live-12-volts,
+      volts-two: {kind: test, title: two, ask: "Volts?", tools: meter, cautions: live-12-volts,
         outcomes: {full: {say: Full.}, none: {say: None.}}}
     rules:
       full-volts:

@@ -9,8 +9,8 @@ from engine.audit.registry import BY_CODE
 
 VALUE = "A value is of the wrong kind or size. The message says what belongs there."
 VALUES = (
-    "bool-parsing", "dict-type", "finite-number", "float-parsing", "float-type", "greater-than", "greater-than-equal",
-    "int-parsing", "less-than", "less-than-equal", "literal-error", "string-pattern-mismatch", "string-too-long",
+    "bool-parsing", "bool-type", "dict-type", "finite-number", "float-parsing", "float-type", "greater-than", "greater-than-equal",
+    "int-parsing", "less-than", "less-than-equal", "literal-error", "model-type", "string-pattern-mismatch", "string-too-long",
     "string-too-short", "string-type", "too-long", "too-short", "tuple-type",
 )  # fmt: skip
 LOADING = {

@@ -69,7 +69,7 @@ def _other(question: schema.Question) -> Iterator[tuple[tuple[str, ...], str]]:
 def _reading(survey: Survey, question: schema.Question) -> Iterator[tuple[tuple[str, ...], str]]:
     if question.unit is None:
         yield (), "a reading needs `unit:`, as in `unit: V`"
-    elif not _known(question.unit):
+    elif not _dimension(question.unit):
         yield ("unit",), f'"{question.unit}" is no unit known here{nearest(question.unit, units.UNITS)}'
     if question.plausible is None:
         yield (), "a reading needs `plausible: [lowest, highest]`, so that a slipped decimal point is caught"
@@ -98,17 +98,13 @@ def _given(survey: Survey, name: str, word: str) -> Iterator[str]:
         return
     if other.kind != "reading":
         yield f'"{word}" is no reading, so it gives no figure; name a reading or write a number'
-    elif other.unit and _known(other.unit) and _dimension(other.unit) != _dimension(wanted.unit):
-        yield f'"{name}" is a {_dimension(wanted.unit)} ({wanted.unit}); "{word}" is read in {other.unit}'
-
-
-def _known(symbol: str) -> bool:
-    try:
-        units.unit(symbol)
-    except ValueError:
-        return False
-    return True
+    elif other.unit and _dimension(other.unit) not in ("", _dimension(wanted.unit)):
+        yield f'"{name}" is given in {wanted.unit}; "{word}" is read in {other.unit}, which is another quantity'
 
 
 def _dimension(symbol: str) -> str:
-    return units.unit(symbol).dimension
+    """What a unit measures; nothing when there is no such unit to be typed."""
+    try:
+        return units.unit(symbol).dimension
+    except ValueError:
+        return ""

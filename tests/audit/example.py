@@ -14,6 +14,7 @@ settings:
   hour-value: {value: 40, says: What an hour is worth.}
   attempt-minutes: {value: 25, says: Minutes lost on a part.}
   referral-price: {value: 150, says: What handing on costs.}
+  dud-share: {value: 0.04, says: A repair does not cure its fault.}
   unknown-share: {value: 0.03, says: How often it is something else.}
   stray-frequency: {value: 0.03, says: A fault shows another complaint.}
   weak: {value: 1.75, says: Weak evidence.}
@@ -95,36 +96,36 @@ terms:
   fuse: "A weak link that melts."
 questions:
   light-source:
-    {kind: circumstance, title: light source, ask: Which kind is it?,
+    {kind: circumstance, title: light source, ask: "Which kind is it?",
      outcomes: {halogen: {say: A bulb.}, discharge: {say: An arc in a tube.}}}
   complaint:
-    {kind: circumstance, title: complaint, ask: What does it do?, outcomes: {dead: {say: Dark.}, dim: {say: Dim.}}}
+    {kind: circumstance, title: complaint, ask: "What does it do?", outcomes: {dead: {say: Dark.}, dim: {say: Dim.}}}
   showing-now:
-    {kind: circumstance, title: showing now, ask: Does it do so now?, outcomes: {"yes": {say: Yes.}, "no": {say: No.}}}
+    {kind: circumstance, title: showing now, ask: "Does it do so now?", outcomes: {"yes": {say: Yes.}, "no": {say: No.}}}
   have-meter:
-    {kind: circumstance, title: a meter, ask: Have you a meter?, outcomes: {"yes": {say: Yes.}, "no": {say: No.}}}
+    {kind: circumstance, title: a meter, ask: "Have you a meter?", outcomes: {"yes": {say: Yes.}, "no": {say: No.}}}
   fuse-arrangement:
-    {kind: circumstance, title: fuses, ask: Is the fuse shared?, outcomes: {own: {say: No.}, shared: {say: Yes.}}}
+    {kind: circumstance, title: fuses, ask: "Is the fuse shared?", outcomes: {own: {say: No.}, shared: {say: Yes.}}}
   light.other:
-    {kind: symptom, title: other side, ask: Does the other side work?, slip: 0.03,
+    {kind: symptom, title: other side, ask: "Does the other side work?", slip: 0.03,
      outcomes: {works: {say: It works., usual: 0.95}, dead: {say: It is dark.}}}
   fuse-look:
-    {kind: test, title: look at the fuse, ask: How does it look?, minutes: 2, slip: 0.02,
+    {kind: test, title: look at the fuse, ask: "How does it look?", minutes: 2, slip: 0.02,
      outcomes: {whole: {say: Whole.}, open: {say: Melted., usual: 0.01}}}
   plug-look:
-    {kind: test, title: look at the plug, ask: How does it look?, minutes: 3, access: cover-off, cautions: hot-glass,
+    {kind: test, title: look at the plug, ask: "How does it look?", minutes: 3, access: cover-off, cautions: hot-glass,
      slip: 0.02, outcomes: {clean: {say: Bright metal.}, green: {say: Green., usual: 0.02}}}
   bulb-look:
-    {kind: test, title: look at the bulb, ask: How is the wire?, minutes: 3, access: cover-off, cautions: hot-glass,
+    {kind: test, title: look at the bulb, ask: "How is the wire?", minutes: 3, access: cover-off, cautions: hot-glass,
      slip: 0.02, suits: {light-source: halogen}, outcomes: {whole: {say: Whole.}, broken: {say: Broken., usual: 0.01}}}
   tube-look:
-    {kind: test, title: look of the light, ask: What colour is it?, minutes: 1, slip: 0.02,
+    {kind: test, title: look of the light, ask: "What colour is it?", minutes: 1, slip: 0.02,
      suits: {light-source: discharge}, outcomes: {white: {say: White.}, pink: {say: Pink., usual: 0.01}}}
   hum:
-    {kind: test, title: hum of the ballast, ask: Does it hum?, minutes: 1, slip: 0.02,
+    {kind: test, title: hum of the ballast, ask: "Does it hum?", minutes: 1, slip: 0.02,
      suits: {light-source: discharge}, outcomes: {hums: {say: It hums.}, silent: {say: Silent., usual: 0.01}}}
   battery-rest:
-    {kind: reading, title: volts at rest, ask: How many volts?, minutes: 2, tools: meter, cautions: live-12-volts,
+    {kind: reading, title: volts at rest, ask: "How many volts?", minutes: 2, tools: meter, cautions: live-12-volts,
      unit: V, plausible: [0, 16], expected: [9, 14],
      outcomes: {low: {say: Below 12 V., below: 12, usual: 0.02}, sound: {say: 12 V or more., at_least: 12}}}
 rules:
