@@ -26,14 +26,13 @@ class Unplayable(Exception):
 
 @dataclass(frozen=True)
 class Turn:
-    """One step of the dialogue: what was asked or warned of, what was said, and the leading suspects afterwards."""
+    """One step of the dialogue: what was asked or warned of, what was said, and the session afterwards."""
 
     asked: str
     said: str
     opening: bool
     again: bool
-    suspects: tuple[tuple[str, float], ...]
-    verdict: str
+    after: Session
 
     @property
     def counts(self) -> bool:
@@ -102,19 +101,17 @@ def _advance(session: Session, case: Case, step: Ask | Fill | Warn) -> Session:
 
 
 def _turns(before: Session, after: Session, step: Ask | Fill | Warn, case: Case) -> Iterator[Turn]:
-    suspects = tuple(after.belief.ranking()[:4])
-    kind = after.verdict.kind
     if isinstance(step, Warn):
-        yield Turn("", "read: " + ", ".join(step.cautions), False, False, suspects, kind)
+        yield Turn("", "read: " + ", ".join(step.cautions), False, False, after)
     elif isinstance(step, Ask):
         answer = after.answers[step.question]
         said = f"{answer.outcome or 'unsure'} ({answer.said})" if answer.reading is not None else answer.outcome
         opening = step.question in before.base.roles.opening
-        yield Turn(step.question, said or "unsure", opening, step.again, suspects, kind)
+        yield Turn(step.question, said or "unsure", opening, step.again, after)
     else:
         named = [f"{item} {after.answers[item].outcome}" for item in step.items if item in case.answers]
         rest = f"the rest {before.base.forms[step.form].rest}"
-        yield Turn(step.form, ", ".join([*named, rest]), True, False, suspects, kind)
+        yield Turn(step.form, ", ".join([*named, rest]), True, False, after)
 
 
 def lines(name: str, case: Case, played: Played) -> Iterator[str]:
@@ -126,8 +123,9 @@ def lines(name: str, case: Case, played: Played) -> Iterator[str]:
         mark = f"{number:>3}." if turn.counts else " ...."
         again = " (asked again)" if turn.again else ""
         yield f"{mark} {turn.asked or 'caution'}{again}: {turn.said}"
-        if turn.suspects and not turn.opening:
-            yield "       " + "  ".join(f"{fault} {share:.0%}" for fault, share in turn.suspects)
+        if not turn.opening:
+            suspects = turn.after.belief.ranking()[:4]
+            yield "       " + "  ".join(f"{fault} {share:.0%}" for fault, share in suspects)
     yield from _summary(case, played.session, played.questions)
 
 

@@ -15,7 +15,8 @@ FOLDER = Path(kb.__file__).parent
 
 
 @cache
-def _loaded() -> Base | None:
+def loaded() -> Base | None:
+    """The shipped base, or None while it does not load."""
     try:
         return load([FOLDER])
     except KnowledgeError:
@@ -24,7 +25,7 @@ def _loaded() -> Base | None:
 
 def shipped_base() -> Base:
     """The shipped base; a test that needs it is skipped while it does not load, of which tests/test_cases.py tells."""
-    base = _loaded()
+    base = loaded()
     if base is None:
         pytest.skip("the shipped base does not load; tests/test_cases.py says why")
     return base

@@ -83,15 +83,14 @@ def test_clips_fires_the_same(seed: int) -> None:
         assert clips.fire(findings.items()) == set(fired(circuit, reason(circuit, findings)))
 
 
-@pytest.mark.parametrize("seed", range(3))
-def test_clips_fires_the_same_on_the_shipped_base(seed: int) -> None:
+def test_clips_fires_the_same_on_the_shipped_base() -> None:
     """The same for every technology of the shipped base, with random answers to a third of what its rules look at."""
-    base, rng = shipped_base(), random.Random(seed)
+    base, rng = shipped_base(), random.Random(1)
     for technology in (None, *base.technologies):
         circuit = ground(base, technology)
         clips = Clips(circuit.rules)
         most = 0
-        for _ in range(6):
+        for _ in range(8):
             told = job(base, technology, rng, most=rng.randint(5, 40)).told
             expected = clips.fire(told.items())
             assert expected == set(fired(circuit, reason(circuit, told)))
