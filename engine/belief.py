@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections import Counter
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -66,17 +67,25 @@ class Belief:
         return sorted(pairs, key=lambda pair: (-pair[1], pair[0]))
 
 
-def believe(reasoning: Reasoning, findings: Mapping[str, Finding], complaint: str | None) -> Belief:
+def believe(
+    reasoning: Reasoning,
+    findings: Mapping[str, Finding],
+    complaint: str | None,
+    attempts: Iterable[Iterable[str]] = (),
+) -> Belief:
     """The posterior of every fault.
 
-    prior x P'(outcome | fault) over answered questions x the rules that needed two findings or more, where
-    P' = (1 - slip) P + slip x usual. Naive Bayes; it does not depend on the order of the answers.
+    prior x P'(outcome | fault) over answered questions x the rules that needed two findings or more x what repairs
+    that did not cure say (the repairs of each of `attempts`), where P' = (1 - slip) P + slip x usual. Naive Bayes; it
+    does not depend on the order of answers and repairs.
     """
     circuit = reasoning.circuit
     table = expectations(circuit)
     circumstances = {name: value for name, value in reasoning.findings.items() if name in circuit.base.circumstances}
     prior = np.array([*circuit.prior(complaint), circuit.base.setting("unknown-share")])
     log = np.log(prior / prior.sum()) + np.log(_joint_weights(reasoning, findings, table))
+    tried = tuple(map(tuple, attempts))
+    log[:-1] += np.log([uncured(circuit.base, fault, tried) for fault in circuit.faults])
     rows: dict[str, Array] = {}
     for name, found in findings.items():
         if name in table.speaking:
@@ -90,6 +99,19 @@ def believe(reasoning: Reasoning, findings: Mapping[str, Finding], complaint: st
         if name in rows
     }
     return Belief(circuit, shares, slips)
+
+
+def uncured(base: Base, fault: str, attempts: Iterable[Iterable[str]]) -> float:
+    """P(the lamp is not cured | fault, these repairs done), from 0 to 1; 1 while a repair it needs is not done.
+
+    New parts fail too, and wrong ones are fitted: each repair misses its fault with the setting `dud-share`, and the
+    misses are taken as independent of each other.
+    """
+    times = Counter(name for repairs in attempts for name in repairs)
+    needed = set(base.faults[fault].repair)
+    rounds = min(times[name] for name in needed)
+    missed: float = 1 - (1 - base.setting("dud-share")) ** len(needed)
+    return missed**rounds
 
 
 def likelihood(table: Expectations, question: str, circumstances: Mapping[str, str], slip: float) -> Array:

@@ -51,6 +51,11 @@ def open_up(base: Base, state: str | None, opened: Opened) -> Opened:
     return opened.union(way(base, state))
 
 
+def way_is_open(base: Base, question: str, opened: Opened) -> bool:
+    """Whether nothing more has to be opened for a question."""
+    return opened.issuperset(way(base, base.questions[question].access))
+
+
 def question_minutes(base: Base, prices: Prices, question: str, opened: Opened) -> float:
     """Minutes a question takes, access included."""
     entry = base.questions[question]

@@ -8,6 +8,8 @@ from typing import Annotated, Literal
 
 from pydantic import Field, TypeAdapter
 
+from engine import mend_events
+from engine.mend_events import MendEvent
 from engine.session import Answer, Session
 
 
@@ -82,7 +84,7 @@ class Priced:
     kind: Literal["priced"] = "priced"
 
 
-Event = Answered | PutOff | Amended | Rechecked | Acknowledged | Declined | Remarked | Priced
+Event = Answered | PutOff | Amended | Rechecked | Acknowledged | Declined | Remarked | Priced | MendEvent
 
 
 def apply(session: Session, event: Event) -> Session:
@@ -108,6 +110,7 @@ def apply(session: Session, event: Event) -> Session:
         case Priced():
             figures = {**getattr(session.prices, event.what), event.name: event.value}
             return replace(session, prices=replace(session.prices, **{event.what: figures}))
+    return mend_events.apply(session, event)
 
 
 def known(session: Session, event: Event) -> bool:
@@ -123,7 +126,9 @@ def known(session: Session, event: Event) -> bool:
         case Priced(what=what, name=name):
             section = {"settings": base.settings, "parts": base.repairs, "access": base.access}[what]
             return name in section
-    return True
+        case Remarked():
+            return True
+    return mend_events.known(session, event)
 
 
 @cache

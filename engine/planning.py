@@ -6,7 +6,7 @@ Expected cost of repair after Heckerman, Breese and Rommelse, Decision-theoretic
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -57,30 +57,40 @@ class Plan:
         return self.choices[0].value if self.choices else self.act_now
 
 
-def repairs_of(base: Base, faults: Sequence[str]) -> tuple[tuple[str, ...], ...]:
+def repair_left(base: Base, fault: str, done: Collection[str] = ()) -> tuple[str, ...]:
+    """The repairs a fault still needs; all of them again when all are done, since the part may have been a dud."""
+    needed = base.faults[fault].repair
+    return tuple(name for name in needed if name not in done) or needed
+
+
+def repairs_of(base: Base, faults: Sequence[str], done: Collection[str] = ()) -> tuple[tuple[str, ...], ...]:
     """The different repairs of faults; faults with the same repair need no telling apart."""
-    return tuple(dict.fromkeys(base.faults[fault].repair for fault in faults))
+    return tuple(dict.fromkeys(repair_left(base, fault, done) for fault in faults))
 
 
 @dataclass(frozen=True, eq=False)
 class Planner:
-    """Costs and repairs of some faults under one set of prices. Arrays have a column a fault, and the unknown last."""
+    """Costs and repairs of some faults under one set of prices. Arrays have a column a fault, and the unknown last.
+
+    `done` are repairs that were done already, and did not cure.
+    """
 
     base: Base
     prices: Prices
     faults: tuple[str, ...]
+    done: frozenset[str] = frozenset()
 
     @cached_property
     def repairs(self) -> tuple[tuple[str, ...], ...]:
         """The different repairs of the faults."""
-        return repairs_of(self.base, self.faults)
+        return repairs_of(self.base, self.faults, self.done)
 
     @cached_property
     def grouping(self) -> Array:
         """A matrix that sums the shares of faults by repair, the unknown last."""
         matrix = np.zeros((len(self.faults) + 1, len(self.repairs) + 1))
         for row, fault in enumerate(self.faults):
-            matrix[row, self.repairs.index(self.base.faults[fault].repair)] = 1
+            matrix[row, self.repairs.index(repair_left(self.base, fault, self.done))] = 1
         matrix[-1, -1] = 1
         return matrix
 
@@ -148,7 +158,8 @@ class Planner:
             likelihood = candidate.likelihood[:, columns]
             if (likelihood.max(axis=1) > TELLING * likelihood.min(axis=1)).any():
                 telling.append(Candidate(candidate.question, likelihood))
-        return Planner(self.base, self.prices, tuple(self.faults[index] for index in kept)), narrow, telling
+        faults = tuple(self.faults[index] for index in kept)
+        return Planner(self.base, self.prices, faults, self.done), narrow, telling
 
     def _then_act(self, step: _Step, shares: Array) -> float:
         return float(self.expected_cost(step.likelihood * shares, step.opened).sum())

@@ -6,16 +6,17 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property, partial
 
-from engine import planning
+from engine import mending, planning, rootcauses
 from engine.base import Base
 from engine.belief import Belief, Finding, believe, finding, likelihood
 from engine.clash import Clash, find_clash
-from engine.costs import Opened, Prices, question_cost
+from engine.costs import Opened, Prices, question_cost, way_is_open
 from engine.expectations import expectations, usual
 from engine.grounding import Circuit, ground
+from engine.mending import Mending
 from engine.planning import Candidate, Plan, Planner
 from engine.reasoning import Reasoning, holds, reason
-from engine.steps import Answer, Ask, End, Fill, Step, Warn
+from engine.steps import Answer, Ask, Cured, End, Fill, Inspect, Step, Warn
 from engine.verdict import Verdict, judge, stops
 
 __all__ = ["Answer", "Ask", "End", "Fill", "Session", "Step", "Warn"]
@@ -38,6 +39,7 @@ class Session:
     remarks: tuple[str, ...] = ()
     prices: Prices = field(default_factory=Prices)
     wanted: str | None = None
+    mending: Mending = field(default_factory=Mending)
 
     # what a person does
 
@@ -136,7 +138,7 @@ class Session:
     @cached_property
     def belief(self) -> Belief:
         """The odds."""
-        return believe(self.reasoning, self.findings, self.complaint)
+        return believe(self.reasoning, self.findings, self.complaint, self.mending.attempts)
 
     @cached_property
     def clash(self) -> Clash | None:
@@ -146,20 +148,24 @@ class Session:
     @cached_property
     def opened(self) -> Opened:
         """How far the car is apart."""
-        return planning.settle(self.base, self.told)
+        return planning.settle(self.base, self.told) | self.mending.opened
 
     @cached_property
     def plan(self) -> Plan:
         """What acting now costs and which questions are worth asking."""
-        planner = Planner(self.base, self.prices, self.circuit.faults)
+        planner = Planner(self.base, self.prices, self.circuit.faults, self.mending.repaired)
         plan = planner.plan(self.belief.shares, self._candidates, self.opened)
         choices = [*plan.choices, *self._circumstance_choices(planner, plan)]
         return Plan(plan.act_now, tuple(sorted(choices, key=lambda choice: (choice.value, choice.question))))
 
     @cached_property
     def verdict(self) -> Verdict:
-        """Where the answers leave things."""
-        return judge(self.reasoning, self.belief, self.prices, self.opened, self.clash)
+        """Where the answers leave things; once the lamp works, where they left them when its repair was begun."""
+        hand = self.mending.hand
+        if hand is not None and hand.result is not None:
+            return hand.verdict
+        done = self.mending.repaired
+        return judge(self.reasoning, self.belief, self.prices, self.opened, self.clash, done)
 
     @cached_property
     def step(self) -> Step:
@@ -168,6 +174,8 @@ class Session:
             return End()
         if self.wanted is not None:
             return Ask(self.wanted)
+        if self.mending.hand is not None:
+            return mending.next_step(self.mending, self.base, self.acknowledged) or self._after_cure()
         opening = next(self._opening(), None)
         if opening is not None:
             return opening
@@ -176,6 +184,34 @@ class Session:
         if self.verdict.settled or self.plan.best is None:
             return End()
         return self._lead_up(self.plan.best.question)
+
+    def _after_cure(self) -> Step:
+        """Why it failed is looked into while the lamp is still open; then it is put back, aimed, and closed."""
+        question = next(iter(self.root_questions), None)
+        if self.mending.closed:
+            return Cured(self.open_causes, closed=True)
+        if question is not None:
+            return self._lead_up(question)
+        unseen = tuple(cause for cause in self.open_causes if cause not in self.mending.seen)
+        found = next((cause for cause in self.open_causes if self.mending.seen.get(cause) == "found"), None)
+        if unseen or found:
+            return Inspect((found,) if found else unseen)
+        return mending.after_cure(self.mending, self.base) or Cured(self.open_causes)
+
+    @cached_property
+    def root_questions(self) -> tuple[str, ...]:
+        """Questions that may bring up why the mended fault came, and for which nothing more has to be opened."""
+        wanted = rootcauses.candidates(self.base, self.mending, self.reasoning)
+        return tuple(
+            name
+            for name in rootcauses.questions(self.circuit, self.reasoning.facts, wanted)
+            if self.open_to(name) and way_is_open(self.base, name, self.opened)
+        )
+
+    @cached_property
+    def open_causes(self) -> tuple[str, ...]:
+        """Root causes that are still to be looked at or mended, those that rules brought up first."""
+        return rootcauses.still_open(self.base, self.mending, self.reasoning)
 
     def _opening(self) -> Iterator[Step]:
         for name in self.base.roles.opening:

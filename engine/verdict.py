@@ -12,7 +12,7 @@ from engine.belief import Belief
 from engine.clash import Clash
 from engine.costs import Opened, Prices, repair_cost
 from engine.expectations import expectations
-from engine.planning import repairs_of
+from engine.planning import repair_left, repairs_of
 from engine.reasoning import Firing, Reasoning
 
 Kind = Literal["proved", "likely", "open", "normal", "elsewhere", "unknown", "clash", "stopped"]
@@ -58,11 +58,18 @@ def stops(reasoning: Reasoning) -> tuple[Firing, ...]:
     return tuple(firing for firing in reasoning.firings if reasoning.circuit.base.rules[firing.rule.id].stops)
 
 
-def judge(reasoning: Reasoning, belief: Belief, prices: Prices, opened: Opened, clash: Clash | None) -> Verdict:
-    """The verdict on a belief; never more certain than rules and odds both bear."""
+def judge(
+    reasoning: Reasoning,
+    belief: Belief,
+    prices: Prices,
+    opened: Opened,
+    clash: Clash | None,
+    done: frozenset[str] = frozenset(),
+) -> Verdict:
+    """The verdict on a belief; never more certain than rules and odds both bear. `done` are repairs done in vain."""
     base = reasoning.circuit.base
     stopped = stops(reasoning)
-    leaders, certainty, share = _leaders(reasoning, belief, prices)
+    leaders, certainty, share = _leaders(reasoning, belief, prices, done)
     against = bool(leaders) and all(fault in reasoning.exclusions for fault in leaders)
     kind: Kind = "proved" if certainty == "proved" else "likely" if certainty == "likely" else "open"
     if stopped:
@@ -82,7 +89,7 @@ def judge(reasoning: Reasoning, belief: Belief, prices: Prices, opened: Opened, 
         faults=leaders,
         share=share,
         settled=certainty == "proved" and sum(map(belief.share, leaders)) >= prices.setting(base, "proved-share"),
-        actions=_actions(belief, prices, opened),
+        actions=_actions(belief, prices, opened, done),
         not_to_buy=_not_to_buy(reasoning, belief),
         causes=causes,
         cautions=cautions,
@@ -101,7 +108,9 @@ def _with_pairs(belief: Belief, faults: Iterable[str]) -> float:
     )
 
 
-def _leaders(reasoning: Reasoning, belief: Belief, prices: Prices) -> tuple[tuple[str, ...], str, float]:
+def _leaders(
+    reasoning: Reasoning, belief: Belief, prices: Prices, done: frozenset[str]
+) -> tuple[tuple[str, ...], str, float]:
     """The leading faults, how certain they are, and their share."""
     base = reasoning.circuit.base
     if not belief.circuit.faults:
@@ -111,8 +120,8 @@ def _leaders(reasoning: Reasoning, belief: Belief, prices: Prices) -> tuple[tupl
     kept = tuple(fault for fault, share in belief.ranking() if fault in shown and share >= CLEARED)
     if kept and _with_pairs(belief, kept) >= proved_share:
         return kept, "proved", _with_pairs(belief, kept)
-    top = belief.ranking()[0][0]
-    group = tuple(fault for fault, share in belief.ranking() if base.faults[fault].repair == base.faults[top].repair)
+    first = repair_left(base, belief.ranking()[0][0], done)
+    group = tuple(fault for fault, _ in belief.ranking() if repair_left(base, fault, done) == first)
     share = sum(belief.share(fault) for fault in group)
     named = tuple(fault for fault in group if belief.share(fault) >= share / 10)
     if share >= proved_share and _alone(reasoning, group):
@@ -132,11 +141,11 @@ def _alone(reasoning: Reasoning, group: tuple[str, ...]) -> bool:
     return bool(left) and all(fault in reasoning.exclusions for fault in others)
 
 
-def _actions(belief: Belief, prices: Prices, opened: Opened) -> tuple[Action, ...]:
+def _actions(belief: Belief, prices: Prices, opened: Opened, done: frozenset[str]) -> tuple[Action, ...]:
     base = belief.circuit.base
     found = []
-    for repairs in repairs_of(base, belief.circuit.faults):
-        faults = tuple(fault for fault, _ in belief.ranking() if base.faults[fault].repair == repairs)
+    for repairs in repairs_of(base, belief.circuit.faults, done):
+        faults = tuple(fault for fault, _ in belief.ranking() if repair_left(base, fault, done) == repairs)
         share = sum(belief.share(fault) for fault in faults)
         found.append(Action(repairs, faults, share, repair_cost(base, prices, repairs, opened)))
     return tuple(sorted(found, key=lambda action: (-action.share / max(action.cost, 0.01), action.repairs)))
