@@ -9,9 +9,10 @@ from engine.audit.registry import BY_CODE
 
 VALUE = "A value is of the wrong kind or size. The message says what belongs there."
 VALUES = (
-    "bool-parsing", "bool-type", "dict-type", "finite-number", "float-parsing", "float-type", "greater-than", "greater-than-equal",
-    "int-parsing", "less-than", "less-than-equal", "literal-error", "model-type", "string-pattern-mismatch", "string-too-long",
-    "string-too-short", "string-type", "too-long", "too-short", "tuple-type",
+    "bool-parsing", "bool-type", "dict-type", "finite-number", "float-parsing", "float-type", "greater-than",
+    "greater-than-equal", "int-parsing", "less-than", "less-than-equal", "literal-error", "model-type",
+    "string-pattern-mismatch", "string-too-long", "string-too-short", "string-type", "too-long", "too-short",
+    "tuple-type",
 )  # fmt: skip
 LOADING = {
     "no-folder": "The folder of knowledge files is not there. Mend the path after `--kb` or `--kb-add`.",

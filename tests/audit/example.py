@@ -101,7 +101,7 @@ questions:
   complaint:
     {kind: circumstance, title: complaint, ask: "What does it do?", outcomes: {dead: {say: Dark.}, dim: {say: Dim.}}}
   showing-now:
-    {kind: circumstance, title: showing now, ask: "Does it do so now?", outcomes: {"yes": {say: Yes.}, "no": {say: No.}}}
+    {kind: circumstance, title: showing now, ask: "Does it so now?", outcomes: {"yes": {say: Yes.}, "no": {say: No.}}}
   have-meter:
     {kind: circumstance, title: a meter, ask: "Have you a meter?", outcomes: {"yes": {say: Yes.}, "no": {say: No.}}}
   fuse-arrangement:
