@@ -6,13 +6,16 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from engine.belief import likelihood
+from engine.belief import likelihood, uncured
 from engine.costs import question_cost, question_minutes
 from engine.expectations import expectations, ratio
 from engine.grounding import Effect
 from engine.reasoning import Firing
 from engine.session import Answer, Session
+from engine.spending import Spend, spend
 from engine.wording import fact_words, fault_name, title
+
+__all__ = ["Spend", "doubt", "lines", "shifts", "spend", "trace", "why"]
 
 LEADING = 4
 
@@ -104,16 +107,6 @@ class Doubted:
     weights: tuple[Weight, ...]
     excluded_by: tuple[Line, ...]
     proved_by: tuple[Line, ...]
-
-
-@dataclass(frozen=True)
-class Spend:
-    """Minutes and money so far, and what is expected ahead; `blind` is replacing parts in order from the start."""
-
-    minutes: float
-    money: float
-    ahead: float
-    blind: float
 
 
 def shifts(before: Session, after: Session) -> tuple[Shift, ...]:
@@ -228,6 +221,9 @@ def doubt(session: Session, fault: str) -> Doubted:
             for effect in rule.effects:
                 if fault in effect.faults:
                     weights.append(Weight(base.rules[rule.id].because, ratio(base, effect)))
+    missed = uncured(base, fault, session.mending.attempts)
+    if missed < 1:
+        weights.append(Weight("its repair was done and did not cure", missed))
     weights.sort(key=lambda weight: -abs(math.log(max(weight.factor, 1e-9))))
     return Doubted(
         fault,
@@ -239,21 +235,3 @@ def doubt(session: Session, fault: str) -> Doubted:
         lines(session, session.reasoning.exclusions.get(fault, ())),
         lines(session, session.reasoning.proofs.get(fault, ())),
     )
-
-
-def spend(session: Session) -> Spend:
-    """What tests have cost so far, what the rest is expected to cost, and what replacing in order would have."""
-    opened: frozenset[str] = frozenset()
-    minutes = money = 0.0
-    start = Session(session.base, prices=session.prices)
-    for name, answer in session.answers.items():
-        if name in session.base.circumstances:
-            start = start.answer(name, answer)
-        if answer.outcome is None:
-            continue
-        minutes += question_minutes(session.base, session.prices, name, opened)
-        money += question_cost(session.base, session.prices, name, opened)
-        opened = opened.union(Session(session.base, answers={name: answer}).opened)
-    best = session.plan.best
-    ahead = min(session.plan.act_now, best.value) if best else session.plan.act_now
-    return Spend(minutes, money, ahead, start.plan.act_now)

@@ -150,7 +150,7 @@ def apply(session: Session, event: MendEvent) -> Session:
 def _noted(state: Mending, event: MendEvent) -> Mending:
     """The state after an event that says something and decides nothing."""
     match event:
-        case RepairLeft():
+        case RepairLeft() if not state.cured:
             return replace(state, hand=None)
         case Fastened():
             return mending.took_off(state, Fastener(event.what, event.count, event.place))

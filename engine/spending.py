@@ -1,0 +1,116 @@
+"""What a job has cost from its start, what is ahead, and what replacing parts in order would have cost instead."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from engine.costs import Opened, open_up, question_cost, question_minutes, repair_cost
+from engine.mending import Mending
+from engine.session import Answer, Session
+from engine.verdict import Action
+
+
+@dataclass(frozen=True)
+class Spend:
+    """Minutes and money of tests so far, money of repairs done, and money expected ahead.
+
+    `blind` is what replacing parts in order was expected to cost at the start. `in_order` is what it would have cost
+    in this job, known once the lamp works, and None before.
+    """
+
+    minutes: float
+    money: float
+    ahead: float
+    blind: float
+    repairs: float = 0.0
+    in_order: float | None = None
+
+    @property
+    def saved(self) -> float | None:
+        """What the tests saved, by the repairs that turned out to be needed; less than nothing when they cost more."""
+        return None if self.in_order is None else self.in_order - self.money - self.repairs
+
+
+def given(session: Session) -> Iterator[tuple[str, Answer]]:
+    """Every answer of the job in turn, also those that were dropped or given behind a repair."""
+    for one in session.mending.tried:
+        yield from one.dropped.items()
+    fresh = {name: answer for one in session.mending.tried for name, answer in one.again.items()}
+    yield from ((name, answer) for name, answer in session.answers.items() if fresh.get(name) != answer)
+    for one in session.mending.tried:
+        yield from one.again.items()
+    if session.mending.hand is not None:
+        yield from session.mending.hand.again.items()
+
+
+def beginning(session: Session) -> Session:
+    """The job before any test or repair: what was first said of vehicle and complaint, at the prices of now."""
+    first: dict[str, Answer] = {}
+    for name, answer in given(session):
+        if name in session.base.circumstances:
+            first.setdefault(name, answer)
+    return Session(session.base, answers=first, prices=session.prices)
+
+
+def spend(session: Session) -> Spend:
+    """What the job has cost so far, what the rest is expected to cost, and what no tests would have cost."""
+    opened: Opened = frozenset()
+    base, prices = session.base, session.prices
+    minutes = money = 0.0
+    for name, answer in given(session):
+        if answer.outcome is None:
+            continue
+        minutes += question_minutes(base, prices, name, opened)
+        money += question_cost(base, prices, name, opened)
+        opened = open_up(base, base.questions[name].access, opened)
+    repairs = 0.0
+    for done in _done(session.mending):
+        repairs += repair_cost(base, prices, done, opened)
+        for name in done:
+            opened = open_up(base, base.repairs[name].access, opened)
+    start = beginning(session)
+    if session.mending.cured:
+        return Spend(minutes, money, 0.0, start.plan.act_now, repairs, _in_order(session, start))
+    best = session.plan.best
+    ahead = min(session.plan.act_now, best.value) if best else session.plan.act_now
+    return Spend(minutes, money, ahead, start.plan.act_now, repairs)
+
+
+def _done(mending: Mending) -> Iterator[tuple[str, ...]]:
+    """The repairs of each attempt, the one that cured last."""
+    yield from mending.attempts
+    if mending.cured and mending.hand is not None:
+        yield mending.hand.repairs
+
+
+def _in_order(session: Session, start: Session) -> float:
+    """What repairs in order of chance over cost would have cost until the needed ones were done, or the job handed on.
+
+    Needed are those that cured, and those after which the lamp behaved in another way.
+    """
+    base, prices = session.base, session.prices
+    changed = (one.repairs for one in session.mending.tried if one.result == "changed")
+    cured = session.mending.hand.repairs if session.mending.hand else ()
+    needed = {name for repairs in (cured, *changed) for name in repairs}
+    referral = prices.setting(base, "referral-price")
+    total, opened = 0.0, start.opened
+    for action in _worth_trying(start.verdict.actions, referral):
+        total += repair_cost(base, prices, action.repairs, opened)
+        for name in action.repairs:
+            opened = open_up(base, base.repairs[name].access, opened)
+        needed.difference_update(action.repairs)
+        if not needed:
+            return total
+    return total + referral
+
+
+def _worth_trying(actions: tuple[Action, ...], referral: float) -> tuple[Action, ...]:
+    """The first repairs of an order after which handing the job on is expected to cost least."""
+    best, cheapest, left, tried = 0, referral, 1.0, 0.0
+    for number, action in enumerate(actions, 1):
+        tried += left * action.cost
+        left -= action.share
+        if tried + left * referral < cheapest:
+            best, cheapest = number, tried + left * referral
+    return actions[:best]
