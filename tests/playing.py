@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import kb
-from engine import Answer, Ask, Base, End, Fill, KnowledgeError, Session, Warn, load
+from engine import Answer, Ask, Base, Fill, KnowledgeError, Session, Warn, load
 from engine.answers import Refused, interpret
 from engine.schema import Case
 
@@ -79,7 +79,7 @@ def play(base: Base, case: Case) -> Played:
     turns: list[Turn] = []
     for _ in range(MOST_STEPS):
         step = session.step
-        if isinstance(step, End):
+        if not isinstance(step, (Ask, Fill, Warn)):  # the end of the search; what follows is the repair
             return Played(session, tuple(turns))
         before = session
         session = _advance(session, case, step)
