@@ -180,15 +180,16 @@ def asked(session: Session) -> tuple[Next, ...]:
     """The open questions of the next step."""
     step = session.step
     if isinstance(step, Ask):
-        return (_next(session, step.question, step.again),)
+        return (next_of(session, step.question, step.again),)
     if isinstance(step, Fill):
-        return tuple(_next(session, item, False) for item in step.items)
+        return tuple(next_of(session, item) for item in step.items)
     if isinstance(step, Warn):
-        return (_next(session, step.question, False),)
+        return (next_of(session, step.question),)
     return ()
 
 
-def _next(session: Session, question: str, again: bool) -> Next:
+def next_of(session: Session, question: str, again: bool = False) -> Next:
+    """A question with all that is needed to answer it."""
     entry, base = session.base.questions[question], session.base
     return Next(
         question=question,

@@ -2,44 +2,19 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-from typing import Literal
+from dataclasses import replace
 
 from engine.answers import Refused, interpret
-from engine.events import Acknowledged, Amended, Answered, Declined, Event, PutOff, Rechecked, Remarked
+from engine.events import Acknowledged, Amended, Answered, Declined, PutOff, Rechecked, Remarked
 from engine.session import Answer, Ask, End, Fill, Session, Step, Warn
 from engine.wording import title
-from shell import figures_of_own
+from shell import figures_of_own, mend_words
 from shell.form_line import fill_in
+from shell.meanings import Do, Look, Meaning, Park
 from shell.names import Refusal, listed, pick
 from shell.output import clean
 
-What = Literal["why", "trace", "doubt", "suppose", "standing", "spend", "help"]
-
-
-@dataclass(frozen=True)
-class Do:
-    """What the person did, as events; `ask_back` is to be said once before an odd reading is taken."""
-
-    events: tuple[Event, ...]
-    ask_back: str = ""
-
-
-@dataclass(frozen=True)
-class Look:
-    """What the person wants to see: of which fault, question or word, or after which answers."""
-
-    what: What
-    subject: str = ""
-    events: tuple[Event, ...] = ()
-
-
-@dataclass(frozen=True)
-class Park:
-    """The person leaves; nothing is lost."""
-
-
-Meaning = Do | Look | Park | Refusal
+__all__ = ["AT_THE_END", "COMMANDS", "Do", "Look", "Meaning", "Park", "understand"]
 
 # Command, what follows it, and what it is for: the help and the completion are made of this.
 COMMANDS: dict[str, tuple[str, str]] = {
@@ -54,6 +29,7 @@ COMMANDS: dict[str, tuple[str, str]] = {
     "spend": ("", "minutes and money, so far and ahead"),
     "price": ("WHAT FIGURE", "your own price of a part, or of an hour"),
     "minutes": ("WHAT FIGURE", "your own minutes to get at something"),
+    **mend_words.COMMANDS,
     "remark": ("TEXT", "keep a note with the job"),
     "help": ("[WORD]", "what you can type, or what a word means"),
     "park": ("", "leave; nothing is lost"),
@@ -77,6 +53,8 @@ def understand(session: Session, step: Step, line: str) -> Meaning:
             )
     if word in _BARE and rest:
         return Refusal(f"`{word}` stands alone; leave out what follows it")
+    if word in mend_words.COMMANDS:
+        return mend_words.command(session, step, word, rest)
     if word in COMMANDS and word != "unsure":
         return _command(session, step, word, rest)
     return _answer(session, step, said)
@@ -89,7 +67,7 @@ def _command(session: Session, step: Step, word: str, rest: str) -> Meaning:
         case "park":
             return Park()
         case "later":
-            return _later(step)
+            return _later(session, step)
         case "remark":
             return Do((Remarked(rest),)) if rest else Refusal("Say the remark after it, as in `remark loom looks new`")
         case "amend":
@@ -107,7 +85,7 @@ def _command(session: Session, step: Step, word: str, rest: str) -> Meaning:
     return Look("help", rest)
 
 
-def _later(step: Step) -> Meaning:
+def _later(session: Session, step: Step) -> Meaning:
     match step:
         case Ask(question=question, again=True):
             return Do((Rechecked(question), PutOff(question)))
@@ -115,7 +93,9 @@ def _later(step: Step) -> Meaning:
             return Do((PutOff(question),))
         case Fill(items=items):
             return Do(tuple(PutOff(item) for item in items))
-    return Refusal("Nothing is being asked that could wait")
+        case End():
+            return Refusal("Nothing is being asked that could wait")
+    return mend_words.later(session, step)
 
 
 def _amend(session: Session, rest: str) -> Meaning:
@@ -165,9 +145,21 @@ def _answer(session: Session, step: Step, said: str) -> Meaning:
             return _to_warning(step, word)
         case End():
             return Refusal(f'"{said[:40]}" is nothing to say here. The search has ended: {", ".join(AT_THE_END)}')
+    return mend_words.answer(session, step, said)
 
 
-AT_THE_END = ("trace", "doubt FAULT", "standing", "spend", "amend QUESTION", "remark TEXT", "help", "park")
+AT_THE_END = (
+    "mend",
+    "buy",
+    "trace",
+    "doubt FAULT",
+    "standing",
+    "spend",
+    "amend QUESTION",
+    "remark TEXT",
+    "help",
+    "park",
+)
 
 
 def _to_warning(step: Warn, word: str) -> Meaning:

@@ -8,10 +8,13 @@ from functools import reduce
 
 from engine.events import Answered, Event, apply
 from engine.session import Session, Step
-from shell.commands import Do, Look, Park, understand
+from shell.commands import understand
 from shell.layout import Rows, para
+from shell.meanings import Do, Look, Park
 from shell.names import Refusal
+from shell.render_buy import buy_rows
 from shell.render_help import help_rows
+from shell.render_mend import taken_rows
 from shell.render_noted import noted
 from shell.render_standing import spend, standing
 from shell.render_step import reminder, step_rows
@@ -107,4 +110,8 @@ def shown(session: Session, look: Look, width: int) -> Rows:
             return standing(session, width)
         case "spend":
             return spend(session, width)
+        case "buy":
+            return buy_rows(session, look.subject, width)
+        case "taken":
+            return taken_rows(session, width)
     return help_rows(session, look.subject, width)

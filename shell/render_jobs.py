@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from datetime import datetime
 
 from engine.base import Base
-from engine.events import Acknowledged, Answered, Declined, Event, Priced, Remarked
+from engine.events import Acknowledged, Amended, Answered, Declined, Event, Priced, PutOff, Rechecked, Remarked
 from engine.journal import Job
 from engine.replay import Change, Summary
 from shell.layout import BLANK, Rows, bullets, para, row
@@ -77,7 +77,9 @@ def _event_words(event: Event | None, base: Base) -> str:
             return f"your word on a caution: {few(map(_plain, cautions))}"
         case Remarked(text=text):
             return text
-    return f"what you did about {_plain(event.question)}"
+        case PutOff(question=question) | Amended(question=question) | Rechecked(question=question):
+            return f"what you did about {_plain(question)}"
+    return f"what you did about a repair: {_plain(event.kind)}"
 
 
 def _fault_words(fault: str, base: Base) -> str:

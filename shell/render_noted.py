@@ -8,6 +8,7 @@ from engine.events import Acknowledged, Amended, Answered, Declined, Event, Pric
 from engine.session import Session
 from engine.wording import fault_name, fill, outcome_words, title
 from shell.layout import Rows, para, run_in
+from shell.noted_mending import mended_rows
 from shell.words import few
 
 
@@ -20,7 +21,7 @@ def noted(before: Session, after: Session, events: Iterable[Event], width: int) 
         rows += _form_rows(after, told, width)
         done = [event for event in done if not isinstance(event, Answered)]
     for event in done:
-        rows += _event_rows(after, event, width)
+        rows += _event_rows(after, event, width) or mended_rows(before, after, event, width)
     return [*rows, *_consequences(before, after, width)]
 
 

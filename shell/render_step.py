@@ -7,10 +7,12 @@ from functools import singledispatch
 from engine import explanation
 from engine.document import Next, asked
 from engine.session import Ask, End, Fill, Session, Step, Warn
+from engine.steps import Beware, Cured, HowIsIt, Inspect, Remeasure, SetAim, Work
 from engine.wording import fill, outcome_words, title
 from shell.commands import AT_THE_END
 from shell.layout import BLANK, Rows, heading, labelled, para, run_in
 from shell.render_form import form_rows
+from shell.render_mend import MendStep, mend_reminder, mend_rows
 from shell.render_verdict import verdict
 from shell.words import capital, few, minutes
 
@@ -151,6 +153,17 @@ def _end(step: End, session: Session, width: int) -> Rows:
     return [*rows, *para(text, width, "faint")]
 
 
+@step_rows.register(Beware)
+@step_rows.register(Work)
+@step_rows.register(Remeasure)
+@step_rows.register(HowIsIt)
+@step_rows.register(Inspect)
+@step_rows.register(SetAim)
+@step_rows.register(Cured)
+def _mend(step: MendStep, session: Session, width: int) -> Rows:
+    return mend_rows(step, session, width)
+
+
 def reminder(step: Step, session: Session, width: int) -> Rows:
     """The short form of a step, after something else has been shown."""
     match step:
@@ -164,4 +177,6 @@ def reminder(step: Step, session: Session, width: int) -> Rows:
             return [BLANK, *para(fill(session, session.base.forms[form].title), width, "strong"), *para(names, width)]
         case Warn():
             return [BLANK, *para("Have you read the dangers? understood, decline, or later", width, "strong")]
-    return []
+        case End():
+            return []
+    return mend_reminder(step, session, width)

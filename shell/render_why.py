@@ -34,6 +34,7 @@ def why(step: Step, question: str, session: Session, width: int) -> Rows:
             return _why_form(session, items, width)
         case End():
             return para("Nothing is asked any more: no test would save more than it costs.", width)
+    return para("A repair is in hand: each step, its proof and its cause, so that it is done once.", width)
 
 
 def _why_question(session: Session, question: str, width: int) -> Rows:
