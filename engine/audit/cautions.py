@@ -1,9 +1,9 @@
 """What others say before the same kind of work must not be left out.
 
 A hazard is declared by the cautions that questions and repairs carry. Of those that share a tool, mend the same stretch
-of the chain or get at the lamp the same way, at least three others, and nine in ten of them (of a serious caution four
-in five), carry a certain one: then the odd one out has probably forgotten it. Where the work differs, say so with
-`# kb: allow cautions - ` and the reason.
+of the chain or get at the lamp the same way, at least four others, and nine in ten of them (of a serious caution more
+than four in five), carry a certain one: then the odd one out has probably forgotten it. Where the work differs, say so
+with `# kb: allow cautions - ` and the reason.
 
 Likely mend: add the caution named in the message.
 
@@ -16,7 +16,9 @@ Fails:
         outcomes: {full: {say: Full.}, none: {say: None.}}}
       volts-three: {kind: test, title: three, ask: "Volts?", tools: meter, cautions: live-12-volts,
         outcomes: {full: {say: Full.}, none: {say: None.}}}
-      volts-four: {kind: test, title: four, ask: "Volts?", tools: meter,
+      volts-four: {kind: test, title: four, ask: "Volts?", tools: meter, cautions: live-12-volts,
+        outcomes: {full: {say: Full.}, none: {say: None.}}}
+      volts-five: {kind: test, title: five, ask: "Volts?", tools: meter,
         outcomes: {full: {say: Full.}, none: {say: None.}}}
 
 Passes:
@@ -44,7 +46,7 @@ from engine.problems import Problem
 
 CODE = "cautions"
 RAW = True
-FEWEST, SHARE, SHARE_SERIOUS = 3, 0.9, 0.8  # judgement, no source
+FEWEST, SHARE, SHARE_SERIOUS = 4, 0.9, 0.81  # judgement, no source
 Step = schema.Question | schema.Repair
 Kind = tuple[str, str, str]
 
