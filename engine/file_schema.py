@@ -15,6 +15,7 @@ from engine.schema import File
 NAME = "schema.json"
 MODELINE = "# yaml-language-server: $schema="
 DRAFT = "http://json-schema.org/draft-07/schema#"
+_LONGEST_FIGURE = 60  # what is longer is meant to be words
 _KEYS = {"$defs": "definitions", "prefixItems": "items"}
 
 
@@ -68,8 +69,9 @@ def _loosen(found: dict[str, Any]) -> dict[str, Any]:
     if found.get("type") == "boolean":
         del found["type"]
         found["enum"] = [True, False, "yes", "no"]
-    elif found.get("type") == "string" and "pattern" not in found and found.get("maxLength", 0) <= 60:
-        found["type"] = ["string", "number"]  # a reading, as in `12.6` without its unit
+    elif found.get("type") == "string" and not {"pattern", "enum", "const"} & found.keys():
+        if found.get("maxLength", 0) <= _LONGEST_FIGURE:
+            found["type"] = ["string", "number"]  # a reading, as in `12.6` without its unit
     elif found.get("type") == "array" and _may_stand_alone(found["items"]):
         described = {key: found.pop(key) for key in ("description",) if key in found}
         return {**described, "anyOf": [found["items"], found]}

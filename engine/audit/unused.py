@@ -1,7 +1,8 @@
 """What is declared should be used by something.
 
 Repairs by faults; parts by a chain; tools by questions or repairs; cautions by questions, repairs or rules; causes by
-the advice of rules; sources by whatever names one; states of access by questions or repairs; terms by a sentence.
+faults or the advice of rules; sources by whatever names one; states of access by questions or repairs; terms by a
+sentence.
 
 Likely mend: use it, or take it out; a misspelt twin elsewhere is the usual reason.
 
@@ -44,7 +45,7 @@ CODE = "unused"
 RAW = False
 WHO = {
     "repairs": "fault", "nodes": "chain", "tools": "question or repair", "cautions": "question, repair or rule",
-    "causes": "rule", "sources": "rule, caution or case", "access": "question or repair", "terms": "sentence",
+    "causes": "fault or rule", "sources": "rule, caution or case", "access": "question or repair", "terms": "sentence",
 }  # fmt: skip
 
 
@@ -71,7 +72,7 @@ def _used(survey: Survey) -> Mapping[str, set[str]]:
         "nodes": {name for technology in base.technologies.values() for name in technology.chain},
         "tools": {name for step in steps for name in step.tools},
         "cautions": {name for step in steps for name in step.cautions} | from_rules,
-        "causes": from_rules,
+        "causes": from_rules.union(*(fault.causes for fault in base.faults.values())),
         "sources": {name for one in sourced for name in one.source},
         "access": {name for step in steps for name in way(base, step.access)},
         "terms": set(_terms(survey)),
