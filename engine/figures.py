@@ -8,6 +8,7 @@ from engine.physics import aim, cable, dew, feed, filament, fuse, runup
 from engine.physics._check import within
 from engine.physics.ballast import Ballast, largest_resistance, strike_outlook
 from engine.physics.filament import Filament
+from engine.physics.parts import in_parts
 from engine.physics.units import preferred, show, show_time
 
 
@@ -44,16 +45,6 @@ class Wire:
     def ohms(self) -> float:
         """Resistance of the whole wire, return included if it is one."""
         return cable.resistance(self.per_metre, self.length, self.temperature) * (2 if self.both_ways else 1)
-
-
-def in_parts(share: float) -> str:
-    """A share in plain words, such as "about a third"."""
-    words = (
-        (0.03, "next to nothing"), (0.08, "a twentieth"), (0.15, "a tenth"), (0.22, "a fifth"), (0.29, "a quarter"),
-        (0.42, "a third"), (0.58, "a half"), (0.71, "two thirds"), (0.85, "three quarters"), (2.0, "nearly all"),
-    )  # fmt: skip
-    word = next(word for top, word in words if share < top)
-    return word if word in ("next to nothing", "nearly all") else f"about {word}"
 
 
 @dataclass(frozen=True)

@@ -19,13 +19,22 @@ def compute(name: str, reading: float, **given: float) -> Computed:
     [
         ("as-read", 11.2, {}, 11.2),
         ("lost-from-battery", 10.9, {"battery_volts": 12.4}, 1.5),
-        ("share-of-expected-current", 2.9, {"battery_volts": 12.6}, 0.714),
-        ("share-of-ballast-current", 3.4, {"source_watts": 35, "battery_volts": 13.2}, 0.997),
+        ("share-of-expected-current", 2.9, {"lamp_volts": 12.6}, 0.714),
+        ("share-of-ballast-current", 3.4, {"source_watts": 35, "running_volts": 13.2}, 0.997),
         ("share-of-light", 10.9, {"battery_volts": 12.4}, 0.645),
         ("feed-resistance", 10.9, {"open_volts": 12.4}, 0.40),
         ("feed-resistance", 10.9, {"open_volts": 12.4, "circuit_amps": 3.0}, 0.50),
-        ("earth-resistance", 0.9, {"circuit_amps": 4.5}, 0.2),
-        ("drop-against-wire", 0.4, {"circuit_amps": 4.0, "wire_length": 4, "wire_section": 1.5e-6}, 1.977),
+        ("loss-at-the-lamp", 10.9, {"open_volts": 12.4}, 0.121),
+        ("loss-at-the-lamp", 10.9, {"open_volts": 12.4, "running_volts": 14.2}, 0.2324),
+        ("loss-at-the-lamp", 13.9, {"open_volts": 12.4}, 0.0),
+        ("share-arriving", 12.4, {"battery_volts": 12.5}, 0.992),
+        ("drop-beyond-wire", 0.9, {"circuit_amps": 4.5, "wire_length": 0}, 0.2),
+        ("drop-beyond-wire", 0.4, {"circuit_amps": 4.0, "wire_length": 4, "wire_section": 1.5e-6}, 0.04943),
+        ("drop-beyond-contact", 0.44, {"circuit_amps": 4.0}, 0.1),
+        ("drop-beyond-fuse", 0.1308, {"circuit_amps": 4.0}, 0.025),
+        ("volts-at-strike", 8.9, {"battery_volts": 12.4, "strike_watts": 110}, 8.9),
+        ("aim-in-band", 0.012, {}, 0.35),
+        ("aim-in-band", 0.0, {"fall_least": 0.01, "fall_most": 0.03}, -0.5),
         ("fuse-current", 0.0308, {"fuse_ohms": 0.0077}, 4.0),
         ("fuse-load", 8, {"fuse_rating": 10}, 0.8),
         ("cold-filament", 0.3168, {}, 1.0),
@@ -42,7 +51,7 @@ def test_a_reading_becomes_its_figure(name: str, reading: float, given: dict[str
 
 def test_working_shows_expected_measured_and_verdict() -> None:
     """The lines carry the numbers a person needs to follow."""
-    (line,) = compute("share-of-expected-current", 2.9, battery_volts=12.6).lines
+    (line,) = compute("share-of-expected-current", 2.9, running_volts=12.6).lines
     for part in ("expected 4.06 A", "12.6 V", "55 W", "measured 2.9 A", "71 % of it"):
         assert part in line
 
@@ -57,9 +66,15 @@ def test_run_up_takes_the_worse_of_the_limits() -> None:
 
 def test_every_computation_works_on_defaults_and_yields_a_figure() -> None:
     """With nothing given, an ordinary reading gives a finite figure."""
-    readings = {"battery-charge": 12.5, "fuse-current": 0.03, "cold-filament": 0.3, "earth-resistance": 0.1}
+    readings = {
+        "battery-charge": 12.5,
+        "fuse-current": 0.03,
+        "cold-filament": 0.3,
+        "aim-offset": 0.5,
+        "aim-in-band": 0.012,
+    }
     for name, function in COMPUTATIONS.items():
-        assert math.isfinite(function(readings.get(name, 4.0 if name != "aim-offset" else 0.5), {}).value), name
+        assert math.isfinite(function(readings.get(name, 4.0), {}).value), name
 
 
 def test_ids_can_stand_in_a_knowledge_file() -> None:
