@@ -153,11 +153,16 @@ def trace(session: Session) -> Trace:
                 answer.outcome,
                 answer.said,
                 answer.working,
-                found.doubt if found else "",
+                found.doubt if found else _set_aside(session, name),
                 found.slip if found else None,
             )
         )
     return Trace(tuple(told), lines(session, session.reasoning.firings))
+
+
+def _set_aside(session: Session, name: str) -> str:
+    aside = name in session.told and name not in session.evidence
+    return "This question does not suit this lamp; the answer is set aside." if aside else ""
 
 
 def lines(session: Session, firings: Iterable[Firing]) -> tuple[Line, ...]:

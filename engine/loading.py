@@ -12,9 +12,11 @@ from pydantic_core import ErrorDetails
 from engine import references, schema, yamltree
 from engine.base import Base
 from engine.problems import KnowledgeError, Place, Problem, error, nearest
+from engine.tables import NO_TABLES, load_tables
 from engine.yamltree import Mapping, Tree
 
-APART = frozenset({"tables"})  # folders with files of another kind
+TABLES = "tables"
+APART = frozenset({TABLES})  # folders with files of another kind
 MODELS: dict[str, Any] = {name: get_args(schema.File.model_fields[name].annotation)[1] for name in schema.SECTIONS}
 
 _MEANINGS = {
@@ -27,6 +29,8 @@ _MEANINGS = {
     "string_too_short": "this is empty or too short",
     "string_too_long": "this is longer than {max_length} characters; say it shorter",
     "string_pattern_mismatch": "an id has small letters, digits, hyphens and dots only, as in `broken-filament`",
+    "model_type": "a mapping belongs here: `key: value` lines, indented",
+    "bool_type": "yes or no belongs here",
     "dict_type": "a mapping belongs here: `key: value` lines, indented",
     "tuple_type": "a list belongs here",
     "greater_than": "this must be more than {gt}",
@@ -49,6 +53,7 @@ class Reader:
         self.roles: tuple[schema.Roles, Tree] | None = None
         self.problems: list[Problem] = []
         self.layer: dict[tuple[str, str], int] = {}
+        self.tables = NO_TABLES
 
     def read_folder(self, folder: Path, layer: int) -> None:
         """All `.yaml` files below a folder, in order of their names."""
@@ -57,6 +62,7 @@ class Reader:
                 error(Place(str(folder), 1, 1), "no-folder", "there is no such folder of knowledge files")
             )
             return
+        self._read_tables(folder / TABLES)
         for path in sorted(folder.rglob("*.yaml")):
             if path.relative_to(folder).parts[0] in APART:
                 continue
@@ -67,6 +73,14 @@ class Reader:
                 continue
             try:
                 self.add(yamltree.read_file(path, _shown(path)), layer)
+            except KnowledgeError as exc:
+                self.problems.extend(exc.problems)
+
+    def _read_tables(self, folder: Path) -> None:
+        """The published tables, if the folder has its own; the last ones read hold."""
+        if folder.is_dir():
+            try:
+                self.tables = load_tables(folder)
             except KnowledgeError as exc:
                 self.problems.extend(exc.problems)
 
@@ -142,11 +156,26 @@ def finish(reader: Reader) -> Base:
             )
         raise KnowledgeError(problems)
     roles, tree = reader.roles
-    base = Base(roles=roles, places=reader.places, **reader.entries)
+    entries = {**reader.entries, "technologies": _with_frequencies(reader)}
+    base = Base(roles=roles, places=reader.places, tables=reader.tables, **entries)
     problems.extend(references.check(base, reader.trees, tree))
     if problems:
         raise KnowledgeError(problems)
     return base
+
+
+def _with_frequencies(reader: Reader) -> dict[str, schema.Technology]:
+    """The technologies, with the frequencies that faults bring along."""
+    found = {}
+    for name, technology in reader.entries["technologies"].items():
+        brought = {
+            fault: entry.frequencies[name]
+            for fault, entry in reader.entries["faults"].items()
+            if name in entry.frequencies
+        }
+        merged = {**technology.frequencies, **brought}
+        found[name] = technology.model_copy(update={"frequencies": merged}) if brought else technology
+    return found
 
 
 def _shown(path: Path) -> str:

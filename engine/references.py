@@ -84,17 +84,15 @@ def _question(base: Base, question: schema.Question) -> Iterator[Use]:
     yield from _conditions(base, ("after",), question.after)
     for index, doubt in enumerate(question.doubtful):
         yield from _conditions(base, ("doubtful", index, "when"), doubt.when)
+    yield from _names(("first",), question.first, base.questions, "question")
+    yield from _names(("across",), question.across, base.nodes, "node")
     for name, value in question.given.items():
-        if not _is_number(value):
-            yield Use(("given", name), value, base.questions, "number or question")
+        if not value[:1].isdecimal() and value[:1] not in ("-", "."):
+            yield Use(("given", name), value, base.questions, "figure or question")
 
 
-def _is_number(text: str) -> bool:
-    try:
-        float(text)
-    except ValueError:
-        return False
-    return True
+def _never(base: Base, never: schema.Never) -> Iterator[Use]:
+    yield from _names(("source",), never.source, base.sources, "source")
 
 
 def _form(base: Base, form: schema.Form) -> Iterator[Use]:
@@ -109,6 +107,9 @@ def _fault(base: Base, fault: schema.Fault) -> Iterator[Use]:
         yield Use(("node",), fault.node, base.nodes, "node")
     yield from _names(("both",), fault.both, base.faults, "fault")
     yield from _names(("repair",), fault.repair, base.repairs, "repair")
+    for technology, by_complaint in fault.frequencies.items():
+        yield Use(("frequencies", technology), technology, base.technologies, "technology")
+        yield from _complaints(base, ("frequencies", technology), by_complaint)
     yield from _names(("causes",), fault.causes, base.causes, "cause")
 
 
@@ -123,12 +124,16 @@ def _technology(base: Base, technology: schema.Technology) -> Iterator[Use]:
             else:
                 yield Use((*at, "node"), step.node, technology.chain, "part of the chain")
                 yield from _conditions(base, (*at, "when"), step.when, "circumstance")
-    complaints = base.questions.get(base.roles.complaint)
-    allowed = {*complaints.outcomes, ANY} if complaints else set()
     for fault, by_complaint in technology.frequencies.items():
         yield Use(("frequencies", fault), fault, base.faults, "fault")
-        for complaint in by_complaint if allowed else ():
-            yield Use(("frequencies", fault, complaint), complaint, allowed, "complaint")
+        yield from _complaints(base, ("frequencies", fault), by_complaint)
+
+
+def _complaints(base: Base, path: Path, by_complaint: Collection[str]) -> Iterator[Use]:
+    question = base.questions.get(base.roles.complaint)
+    allowed = {*question.outcomes, ANY} if question else set()
+    for complaint in by_complaint if allowed else ():
+        yield Use((*path, complaint), complaint, allowed, "complaint")
 
 
 def _selectors(base: Base, path: Path, selectors: Collection[str | schema.Selection]) -> Iterator[Use]:
@@ -197,7 +202,7 @@ def _case(base: Base, case: schema.Case) -> Iterator[Use]:
     for name, answer in case.answers.items():
         yield Use(("answers", name), name, base.questions, "question")
         question = base.questions.get(name)
-        if question and question.kind != "reading":
+        if question and question.unit is None:
             yield Use(("answers", name), answer, question.outcomes, f"outcome of {name}")
     yield from _names(("faults",), case.faults, base.faults, "fault")
     yield from _names(("never",), case.never, base.faults, "fault")
@@ -216,6 +221,7 @@ def _roles(base: Base) -> Iterator[Use]:
 
 _FINDERS: Mapping[str, Callable[[Base, Any], Iterator[Use]]] = {
     "questions": _question,
+    "never": _never,
     "forms": _form,
     "faults": _fault,
     "technologies": _technology,

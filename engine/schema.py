@@ -44,9 +44,20 @@ class Outcome(Entry):
     below: float | None = Field(
         None, description="For a reading: the figure from which it no longer counts as this outcome."
     )
+    figures: dict[Id, str] = Field(
+        default_factory=dict,
+        description="For a circumstance: figures, with units, that computations are given once this is known.",
+    )
     labels: dict[Id, Words] = Field(
         default_factory=dict, description="Words that wordings such as `{this}` use once this outcome is known."
     )
+
+
+class Table(Entry):
+    """A table whose rows serve as answers: the row's figures are given to computations."""
+
+    name: Literal["light_sources"] = Field(description="The table.")
+    kinds: Names = Field(description="The kinds of row that fit here, as the table names them.", min_length=1)
 
 
 class Doubt(Entry):
@@ -94,9 +105,30 @@ class Question(Entry):
     )
     given: dict[Id, str] = Field(
         default_factory=dict,
-        description="For a reading: what the computation is given: a number, or the id of another reading.",
+        description="For a reading: what the computation is given: a figure with its unit, or the id of a reading.",
+    )
+    also: dict[Id, Id] = Field(
+        default_factory=dict,
+        description="For a reading: a unit of another quantity it may be typed in, and the named conversion for it.",
+    )
+    first: Names = Field((), description="For a reading: questions worth asking before it, as it is judged with them.")
+    across: Names = Field((), description="For a reading: the parts over which it tells the volts lost.")
+    refusal: Words | None = Field(
+        None, description="For a reading: what is said of a figure that cannot be true, where more is to be said."
+    )
+    table: Table | None = Field(
+        None, description="For a circumstance with a unit: the table in which what is typed is looked up first."
     )
     outcomes: dict[Id, Outcome] = Field(description="The answers, mutually exclusive.", min_length=2)
+
+
+class Never(Entry):
+    """Something that must not be measured: asked about or given all the same, it is refused with the reason."""
+
+    name: Words = Field(description="What it is called.")
+    say: Words = Field(description="Why it must not be measured, and what tells the same.")
+    known_as: Texts = Field((), description="Other words for it, as people type them.")
+    source: Names = Field(description="Where it comes from, see `sources`.", min_length=1)
 
 
 class Form(Entry):
@@ -132,6 +164,10 @@ class Fault(Entry):
         description="part: repair it; setting: set it right; elsewhere: referred; normal: nothing is wrong.",
     )
     both: Names = Field((), description="For two faults at once: the two.")
+    frequencies: dict[Id, dict[Id, Amount]] = Field(
+        default_factory=dict,
+        description="By technology: how often it is behind a complaint, out of a hundred; adds to that table.",
+    )
     repair: Names = Field(description="The repair, or the repairs in order.")
     causes: Names = Field((), description="Root causes that bring it about, likeliest first, see `causes`.")
 
@@ -310,6 +346,7 @@ class File(Entry):
     """A knowledge file: any of these sections, each a mapping from id to entry."""
 
     questions: dict[Id, Question] = Field(default_factory=dict)
+    never: dict[Id, Never] = Field(default_factory=dict)
     forms: dict[Id, Form] = Field(default_factory=dict)
     nodes: dict[Id, Node] = Field(default_factory=dict)
     faults: dict[Id, Fault] = Field(default_factory=dict)

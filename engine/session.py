@@ -88,9 +88,14 @@ class Session:
         return {name: self.answers[name].outcome or "" for name in named}
 
     @cached_property
+    def evidence(self) -> Mapping[str, str]:
+        """What is told, less the answers to questions that do not suit this lamp: they are set aside."""
+        return {name: value for name, value in self.told.items() if self._suits(name)}
+
+    @cached_property
     def circumstances(self) -> Mapping[str, str]:
         """What is known of vehicle and complaint."""
-        return {name: value for name, value in self.told.items() if name in self.base.circumstances}
+        return {name: value for name, value in self.evidence.items() if name in self.base.circumstances}
 
     @property
     def technology(self) -> str | None:
@@ -116,9 +121,9 @@ class Session:
     @cached_property
     def findings(self) -> Mapping[str, Finding]:
         """The answers that are evidence, weighed."""
-        facts = frozenset(self.told.items())
+        facts = frozenset(self.evidence.items())
         found = {}
-        for name, outcome in self.told.items():
+        for name, outcome in self.evidence.items():
             if name in self.base.circumstances:
                 continue
             answer = self.answers[name]
@@ -133,7 +138,7 @@ class Session:
     def reasoning(self) -> Reasoning:
         """What the rules say of the answers."""
         doubts = frozenset(name for name, found in self.findings.items() if found.doubt)
-        return reason(self.circuit, self.told, doubts)
+        return reason(self.circuit, self.evidence, doubts)
 
     @cached_property
     def belief(self) -> Belief:
@@ -183,7 +188,7 @@ class Session:
             return Ask(self.clash.suspect, again=True)
         if self.verdict.settled or self.plan.best is None:
             return End()
-        return self._lead_up(self.plan.best.question)
+        return self._lead_up(self.plan.best.question, frozenset())
 
     def _after_cure(self) -> Step:
         """Why it failed is looked into while the lamp is still open; then it is put back, aimed, and closed."""
@@ -225,13 +230,13 @@ class Session:
             elif name == self.base.roles.technology and self.technology is None:
                 yield Ask(name)  # nothing can be said of a lamp of unknown kind
 
-    def _lead_up(self, question: str) -> Step:
-        """The question, or what has to be known or acknowledged before it."""
+    def _lead_up(self, question: str, above: frozenset[str]) -> Step:
+        """The question, or what has to be known, measured or acknowledged before it."""
         entry = self.base.questions[question]
-        before = [*entry.suits, *(name for tool in entry.tools for name in self.base.tools[tool].at_hand)]
-        for name in before:
-            if self.open_to(name):
-                return Ask(name)
+        at_hand = (name for tool in entry.tools for name in self.base.tools[tool].at_hand)
+        for name in (*entry.suits, *at_hand, *entry.first):
+            if name not in above and self.open_to(name):
+                return self._lead_up(name, above | {question})
         serious = tuple(
             name for name in entry.cautions if self.base.cautions[name].serious and name not in self.acknowledged
         )
@@ -246,10 +251,15 @@ class Session:
         entry = self.base.questions[question]
         if self.barred.intersection(entry.cautions):
             return False
-        wanted = [entry.suits, *(self.base.tools[tool].at_hand for tool in entry.tools)]
-        return holds(entry.after, self.reasoning.facts) and all(
-            self.told.get(name, values[0]) in values for conditions in wanted for name, values in conditions.items()
-        )
+        at_hand = all(self._unless_told(self.base.tools[tool].at_hand) for tool in entry.tools)
+        return at_hand and self._suits(question) and holds(entry.after, self.reasoning.facts)
+
+    def _suits(self, question: str) -> bool:
+        return self._unless_told(self.base.questions[question].suits)
+
+    def _unless_told(self, conditions: Mapping[str, tuple[str, ...]]) -> bool:
+        """Whether no answer stands against the conditions; what is not known does not."""
+        return all(self.told.get(name, values[0]) in values for name, values in conditions.items())
 
     @cached_property
     def barred(self) -> frozenset[str]:

@@ -14,11 +14,12 @@ from hypothesis import strategies as st
 from engine import Answer, Base, Session
 from engine.belief import believe, finding
 from engine.expectations import expectations
+from engine.explanation import trace
 from engine.grounding import ground
 from engine.reasoning import reason
 from tests.oracles import bases, odds
 from tests.shipped import job, shipped_base
-from tests.small import small_base
+from tests.small import TEXT, base_from, small_base
 
 SEEDS = st.integers(0, 2**32)
 SMALL = sorted(set(small_base().questions) - {"kind", "complaint"})
@@ -70,7 +71,7 @@ def test_odds_are_those_of_the_definition_on_the_small_base(seed: int) -> None:
 
 
 def _by_definition(session: Session) -> dict[str, float]:
-    return odds.posterior(session.circuit, session.told, session.findings, session.complaint)
+    return odds.posterior(session.circuit, session.evidence, session.findings, session.complaint)
 
 
 @pytest.mark.outside("pgmpy, variable elimination in a network of one parent")
@@ -80,7 +81,7 @@ def test_odds_are_those_of_a_bayesian_network(seed: int) -> None:
     network = pytest.importorskip("tests.oracles.network")
     rng = random.Random(seed)
     for session in (said(some_answers(rng)), job(bases.random_base(seed), "lamp", rng)):
-        expected = network.posterior(session.circuit, session.told, session.findings, session.complaint)
+        expected = network.posterior(session.circuit, session.evidence, session.findings, session.complaint)
         assert difference(session, expected) < 1e-9
 
 
@@ -91,7 +92,7 @@ def test_odds_on_the_shipped_base_are_those_of_a_bayesian_network() -> None:
     base = shipped_base()
     for number, technology in enumerate(base.technologies):
         session = job(base, technology, random.Random(number), most=7)
-        expected = network.posterior(session.circuit, session.told, session.findings, session.complaint)
+        expected = network.posterior(session.circuit, session.evidence, session.findings, session.complaint)
         assert difference(session, expected) < 1e-9
 
 
@@ -322,3 +323,11 @@ def test_the_odds_need_nothing_but_reasoning_and_findings() -> None:
     circuit = ground(base, "lamp")
     alone = believe(reason(circuit, told), {"ohms": finding(base, "ohms", "endless", facts)}, "dead")
     assert np.array_equal(alone.shares, dead(ohms="endless").belief.shares)
+
+
+def test_an_answer_to_a_question_that_does_not_suit_the_lamp_is_set_aside() -> None:
+    """It is no evidence, and the trace says so."""
+    base = base_from(TEXT.replace("  ohms: {kind: test,", "  ohms: {kind: test, suits: {complaint: dim},"))
+    plain, odd = (said({"kind": "lamp", "complaint": "dead", **more}, base) for more in ({}, {"ohms": "low"}))
+    assert odd.belief.ranking() == plain.belief.ranking()
+    assert trace(odd).told[-1].doubt.startswith("This question does not suit")
