@@ -159,8 +159,8 @@ def test_one_of_many_rules_on_one_finding_can_be_barred(count: int) -> None:
     rules = [rule(f"r{n}", {"q0": "a"}, {}) for n in range(count)]
     for barred in (0, count // 2, count - 1):
         mixed = [*rules]
-        mixed[barred] = rule("barred", {"q0": "a"}, {}, {"c0": "b"})
-        firings = reason(bases.circuit(tuple(mixed)), {"q0": "a", "c0": "b"}).firings
+        mixed[barred] = rule("barred", {"q0": "a"}, {}, {"z0": "b"})
+        firings = reason(bases.circuit(tuple(mixed)), {"q0": "a", "z0": "b"}).firings
         assert len(firings) == count - 1
         assert "barred" not in {firing.rule.id for firing in firings}
 

@@ -15,7 +15,7 @@ from engine.yamltree import plain, read_text
 from tests.small import TEXT, base_from
 
 VALUES = ("a", "b", "c")
-CIRCUMSTANCES = ("c0", "c1", "c2")
+CIRCUMSTANCES = ("c0", "p0", "z0")  # in order of names some come before the findings, some after
 QUESTIONS = tuple(f"q{number}" for number in range(5))
 CONCLUSIONS = tuple(f"d{number}" for number in range(4))
 Json = dict[str, Any]
