@@ -11,6 +11,7 @@ from pydantic.dataclasses import dataclass
 from engine import explanation
 from engine.costs import question_minutes
 from engine.session import Ask, End, Fill, Session, Warn
+from engine.steps import Cured, Remeasure, SetAim, Work
 from engine.verdict import Action
 from engine.wording import fault_name, fill, outcome_words, repairs_name, title
 
@@ -83,6 +84,21 @@ class Cause:
     name: str
     look: str
     mend: str
+    seen: Annotated[
+        Literal["", "found", "not", "mended", "later"], Field(description="what became of it; empty: not looked at")
+    ] = ""
+
+
+@dataclass(frozen=True)
+class Repaired:
+    """A repair that was done, or is in hand."""
+
+    repairs: tuple[str, ...]
+    name: str
+    faults: Annotated[tuple[str, ...], Field(description="the faults it was for")]
+    result: Annotated[Literal["", "works", "unchanged", "changed"], Field(description="empty while it is in hand")]
+    stale: Annotated[tuple[str, ...], Field(description="questions whose answers no longer hold after it")]
+    remeasured: Annotated[tuple[str, ...], Field(description="questions answered again behind it")]
 
 
 @dataclass(frozen=True)
@@ -110,7 +126,14 @@ class Document:
     actions: tuple[Doing, ...]
     not_to_buy: tuple[str, ...]
     next: Annotated[tuple[Next, ...], Field(description="the question to answer now; several when they form a table")]
+    phase: Annotated[
+        Literal["search", "mend", "prove", "cause", "refit", "aim", "cured", "closed"],
+        Field(description="where the job stands: the search for the fault, or how far its repair has come"),
+    ]
+    task: Annotated[str, Field(description="what to do now, while a repair is in hand")]
+    repaired: Annotated[tuple[Repaired, ...], Field(description="repairs done in order; the last may be in hand")]
     causes: tuple[Cause, ...]
+    causes_open: Annotated[tuple[str, ...], Field(description="root causes still to be looked at or mended")]
     cautions: tuple[Danger, ...]
     clash: Contradiction | None
     trace: explanation.Trace
@@ -145,7 +168,7 @@ def document(session: Session) -> Document:
     return Document(
         verdict=verdict.kind,
         certainty=verdict.certainty,  # type: ignore[arg-type]
-        final=isinstance(step, End),
+        final=isinstance(step, End) or session.mending.hand is not None,
         faults=verdict.faults,
         share=verdict.share,
         unknown=session.belief.unknown,
@@ -154,15 +177,59 @@ def document(session: Session) -> Document:
         actions=tuple(_doing(session, action) for action in verdict.actions[:SUSPECTS] if action.share >= 0.005),
         not_to_buy=tuple(base.repairs[name].name for name in verdict.not_to_buy),
         next=asked(session),
-        causes=tuple(
-            Cause(name, base.causes[name].name, base.causes[name].look, base.causes[name].mend)
-            for name in verdict.causes
-        ),
+        phase=phase(session),
+        task=fill(session, step.task.text) if isinstance(step, Work) else "",
+        repaired=repaired(session),
+        causes=_causes(session),
+        causes_open=session.open_causes if session.mending.hand is not None else (),
         cautions=_dangers(session, verdict.cautions),
         clash=_contradiction(session),
         trace=explanation.trace(session),
         spend=explanation.spend(session),
     )
+
+
+def phase(session: Session) -> Literal["search", "mend", "prove", "cause", "refit", "aim", "cured", "closed"]:
+    """Where the job stands."""
+    state, step = session.mending, session.step
+    if state.closed:
+        return "closed"
+    if state.hand is None:
+        return "search"
+    if state.hand.result is None:
+        return "mend" if state.hand.done < len(state.hand.work) else "prove"
+    match step:
+        case Work():
+            return "refit"
+        case SetAim():
+            return "aim"
+        case Cured():
+            return "cured"
+    return "cause"
+
+
+def repaired(session: Session) -> tuple[Repaired, ...]:
+    """The repairs of the job in order, the one in hand last."""
+    state, base = session.mending, session.base
+    found = [
+        Repaired(
+            one.repairs, repairs_name(base, one.repairs), one.faults, one.result, tuple(one.dropped), tuple(one.again)
+        )
+        for one in state.tried
+    ]
+    hand = state.hand
+    if hand is not None:
+        name = repairs_name(base, hand.repairs)
+        found.append(Repaired(hand.repairs, name, hand.faults, hand.result or "", (), tuple(hand.again)))
+    return tuple(found)
+
+
+def _causes(session: Session) -> tuple[Cause, ...]:
+    """The causes that rules brought up, and those that were looked at."""
+    state, base = session.mending, session.base
+    names = dict.fromkeys((*state.causes, *session.verdict.causes, *state.seen))
+    entries = ((name, base.causes[name]) for name in names)
+    return tuple(Cause(name, one.name, one.look, one.mend, state.seen.get(name, "")) for name, one in entries)
 
 
 def _contradiction(session: Session) -> Contradiction | None:
@@ -181,6 +248,8 @@ def asked(session: Session) -> tuple[Next, ...]:
     step = session.step
     if isinstance(step, Ask):
         return (next_of(session, step.question, step.again),)
+    if isinstance(step, Remeasure):
+        return (next_of(session, step.question, again=True),)
     if isinstance(step, Fill):
         return tuple(next_of(session, item) for item in step.items)
     if isinstance(step, Warn):

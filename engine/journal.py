@@ -12,6 +12,7 @@ from typing import Literal
 
 from engine import migrations, storage
 from engine.events import Event, Priced, dump, read
+from engine.mend_events import Closed
 from engine.replay import Summary, dump_summary, read_summary
 from engine.storage import JournalError, Moved
 
@@ -136,7 +137,9 @@ class Journal:
         return job
 
     def keep(self, job: int, after: int, events: Sequence[Event], stamp: Stamp) -> None:
-        """Add events to a job of which the writer has seen `after`, safe on the disk; opens a closed job again.
+        """Add events to a job of which the writer has seen `after`, safe on the disk.
+
+        The job is closed when the last of them says so; any other opens a closed job again.
 
         Raises Moved when the job has gone on elsewhere meanwhile; nothing is written then.
         """
@@ -148,8 +151,8 @@ class Journal:
             self._insert(job, after, events, stamp)
             self._remember(events, stamp)
             self._connection.execute(
-                "UPDATE jobs SET changed = ?, state = 'open', title = ?, summary = ? WHERE job = ?",
-                (_text(stamp.time), stamp.title, dump_summary(stamp.summary), job),
+                "UPDATE jobs SET changed = ?, state = ?, title = ?, summary = ? WHERE job = ?",
+                (_text(stamp.time), _state(events), stamp.title, dump_summary(stamp.summary), job),
             )
 
     def mark(self, job: int, state: State, time: datetime) -> None:
@@ -185,6 +188,10 @@ class Journal:
             finally:
                 if self._connection.in_transaction:
                     self._connection.execute("ROLLBACK")
+
+
+def _state(events: Sequence[Event]) -> State:
+    return "closed" if events and isinstance(events[-1], Closed) else "open"
 
 
 def _identity(path: Path) -> tuple[int, int] | None:
