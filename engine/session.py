@@ -188,7 +188,7 @@ class Session:
             return Ask(self.clash.suspect, again=True)
         if self.verdict.settled or self.plan.best is None:
             return End()
-        return self._lead_up(self.plan.best.question, frozenset())
+        return self._lead_up(self.plan.best.question)
 
     def _after_cure(self) -> Step:
         """Why it failed is looked into while the lamp is still open; then it is put back, aimed, and closed."""
@@ -196,7 +196,7 @@ class Session:
         if self.mending.closed:
             return Cured(self.open_causes, closed=True)
         if question is not None:
-            return self._lead_up(question)
+            return self._lead_up(question, frozenset())
         unseen = tuple(cause for cause in self.open_causes if cause not in self.mending.seen)
         found = next((cause for cause in self.open_causes if self.mending.seen.get(cause) == "found"), None)
         if unseen or found:
@@ -230,7 +230,7 @@ class Session:
             elif name == self.base.roles.technology and self.technology is None:
                 yield Ask(name)  # nothing can be said of a lamp of unknown kind
 
-    def _lead_up(self, question: str, above: frozenset[str]) -> Step:
+    def _lead_up(self, question: str, above: frozenset[str] = frozenset()) -> Step:
         """The question, or what has to be known, measured or acknowledged before it."""
         entry = self.base.questions[question]
         at_hand = (name for tool in entry.tools for name in self.base.tools[tool].at_hand)
