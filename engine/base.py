@@ -8,6 +8,7 @@ from functools import cached_property
 
 from engine import schema
 from engine.problems import Place
+from engine.tables import NO_TABLES, Tables
 
 SETTINGS = (
     "asking-minutes",
@@ -38,6 +39,7 @@ class Base:
 
     roles: schema.Roles
     questions: Mapping[str, schema.Question]
+    never: Mapping[str, schema.Never]
     forms: Mapping[str, schema.Form]
     nodes: Mapping[str, schema.Node]
     faults: Mapping[str, schema.Fault]
@@ -53,6 +55,7 @@ class Base:
     settings: Mapping[str, schema.Setting]
     cases: Mapping[str, schema.Case]
     places: Mapping[tuple[str, str], Place] = field(repr=False)
+    tables: Tables = field(default=NO_TABLES, repr=False)
 
     def place(self, section: str, entry: str) -> Place:
         """Where an entry stands."""

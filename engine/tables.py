@@ -100,9 +100,7 @@ class Cable(Row):
 
     section: Positive = Field(description="Conductor section, mm2.")
     milliohm: Positive = Field(description="Resistance at 20 C, mohm per metre.")
-    means: Literal["most", "ideal"] = Field(
-        description="most: the most permitted; ideal: solid copper."
-    )
+    means: Literal["most", "ideal"] = Field(description="most: the most permitted; ideal: solid copper.")
     class_5: Positive | None = Field(None, description="The most permitted by IEC 60228 class 5, mohm per metre.")
 
     @property
@@ -230,6 +228,9 @@ class Tables:
                 return row
         hint = nearest(name.upper(), self.light_sources)
         raise ValueError(f"{name} is not in the table of light sources{hint or '; look at the marking on its cap'}")
+
+
+NO_TABLES = Tables(*(MappingProxyType({}) for _ in _File.model_fields))
 
 
 def load_tables(folder: Path) -> Tables:

@@ -9,6 +9,7 @@ from pathlib import Path
 from engine import yamltree
 from engine.answers import Refused, interpret
 from engine.events import Answered, Event, Priced, PutOff, Remarked, apply
+from engine.givens import depth
 from engine.problems import KnowledgeError, Place, Problem, error, nearest
 from engine.session import Session
 from engine.yamltree import Mapping, Scalar, Sequence, Tree
@@ -26,7 +27,7 @@ def read(session: Session, name: str) -> Session:
     for section in APART:
         if section in tree.items:
             getattr(reader, section)(tree.items[section])
-    for question in sorted((name for name in tree.items if name not in APART), key=reader.depends):
+    for question in sorted((name for name in tree.items if name not in APART), key=reader.depth):
         reader.question(question, tree.items[question], tree.keys[question])
     if reader.problems:
         raise KnowledgeError(reader.problems)
@@ -53,10 +54,10 @@ class _Reader:
     def take(self, event: Event) -> None:
         self.session = apply(self.session, event)
 
-    def depends(self, question: str) -> bool:
-        """Whether a reading is worked out with the help of others, which must be in before it."""
-        entry = self.session.base.questions.get(question)
-        return bool(entry and any(word in self.session.base.questions for word in entry.given.values()))
+    def depth(self, question: str) -> int:
+        """How late a question must be taken: readings are worked out with the help of others."""
+        base = self.session.base
+        return depth(base, question) if question in base.questions else 0
 
     def question(self, question: str, tree: Tree, place: Place) -> None:
         known = self.session.base.questions

@@ -14,6 +14,7 @@ from pathlib import Path
 import kb
 from engine import Answer, Ask, Base, Fill, KnowledgeError, Session, Warn, load
 from engine.answers import Refused, interpret
+from engine.givens import depth
 from engine.schema import Case
 
 SHIPPED = Path(kb.__file__).parent
@@ -64,8 +65,8 @@ def answer_of(session: Session, answers: Mapping[str, str], question: str) -> An
 def told(base: Base, case: Case) -> Session:
     """The session in which all answers of a case have been given: circumstances first, readings last."""
 
-    def rank(question: str) -> tuple[bool, bool, int]:
-        return question not in base.circumstances, bool(base.questions[question].given), base.order[question]
+    def rank(question: str) -> tuple[int, int]:
+        return depth(base, question), base.order[question]
 
     session = Session(base)
     for question in sorted(case.answers, key=rank):

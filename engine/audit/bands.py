@@ -52,7 +52,7 @@ RAW = True
 def check(survey: Survey) -> Iterator[Problem]:
     """Problems with the bands of readings."""
     for name, question in survey.base.questions.items():
-        if question.kind == "reading":
+        if question.unit is not None:
             for outcome, key, message in _faulty(question):
                 path = ("outcomes", outcome, key) if key else ("outcomes", outcome)
                 yield Problem(survey.key("questions", name, *path), ERROR, CODE, f"{name}: {message}")

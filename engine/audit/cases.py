@@ -51,7 +51,7 @@ def check(survey: Survey) -> Iterator[Problem]:
 def _readings(survey: Survey, case: schema.Case) -> Iterator[tuple[Path, str]]:
     for question, answer in case.answers.items():
         entry = survey.base.questions.get(question)
-        if entry is None or entry.kind != "reading" or answer in entry.outcomes:
+        if entry is None or entry.unit is None or answer in entry.outcomes:
             continue
         at: Path = ("answers", question)
         try:

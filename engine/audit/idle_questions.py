@@ -56,7 +56,7 @@ def _used(survey: Survey) -> Iterator[str]:
     for rules in survey.live.values():
         yield from (leaf.name for rule in rules for leaf in (*rule.when, *rule.unless))
     for question in base.questions.values():
-        yield from (*question.suits, *question.after, *question.given.values())
+        yield from (*question.suits, *question.after, *question.first, *question.given.values())
         yield from (name for doubt in question.doubtful for name in doubt.when)
     yield from (name for tool in base.tools.values() for name in tool.at_hand)
     yield from (name for name, one in base.questions.items() if any(out.labels for out in one.outcomes.values()))

@@ -53,7 +53,9 @@ def _load(reader: Reader) -> tuple[list[Problem], Base | None]:
         return [], finish(reader)
     except KnowledgeError as exc:
         roles = reader.roles[0] if reader.roles else None
-        return list(exc.problems), Base(roles=roles, places=reader.places, **reader.entries) if roles else None
+        if roles is None:
+            return list(exc.problems), None
+        return list(exc.problems), Base(roles=roles, places=reader.places, tables=reader.tables, **reader.entries)
 
 
 def _doubts(survey: Survey, whole: bool) -> list[Problem]:

@@ -118,7 +118,7 @@ def aim_in_band(reading: float, given: Figures) -> Computed:
     allowed = f"allowed is a fall of {show(least, '%', 2)} to {show(most, '%', 2)}; measured {show(reading, '%', 2)}"
     off = max(least - reading, reading - most) * 10
     way = "inside" if off <= 0 else f"{show(off, 'cm', 2)} too {'high' if reading < least else 'low'} at 10 m"
-    return Computed((reading - least) / (most - least), "", (f"{allowed}: {way}",))
+    return Computed((reading - least) / (most - least), "of the band", (f"{allowed}: {way}",))
 
 
 def foretell_aim(given: Figures) -> str:

@@ -126,7 +126,7 @@ def test_a_reading_is_computed_with_an_earlier_one() -> None:
     assert answer.outcome == "little"
     assert understood(session(rest="12.8 V"), "loaded", "12.2").answer.outcome == "much"
     assert any("12.8" in line for line in answer.working)
-    assert answer.working[-1] == "so: little"
+    assert answer.working[-1] == "so: little (below 0.5 V)"
 
 
 def test_an_outcome_may_be_said_in_place_of_a_reading() -> None:
@@ -175,4 +175,4 @@ def test_any_text_is_understood_or_refused_by_every_shipped_reading(text: str) -
 
 def test_readings_taken_apart_do_not_change_what_was_said() -> None:
     """The words typed are kept beside the outcome."""
-    assert understood(session(), "rest", " 12,6   V ").answer == Answer("good", "12,6 V", 12.6, ("so: good",))
+    assert understood(session(), "rest", " 12,6   V ").answer == Answer("good", "12,6 V", 12.6, ("so: good (12.4 V or more)",))
