@@ -60,6 +60,7 @@ class Prompt:
                     completer=Words(session),
                     bottom_toolbar=lambda: toolbar(state, self.editor.output.get_size().columns),
                     default=self.typed,
+                    pre_run=self._select,
                 )
             except KeyboardInterrupt:
                 self._interrupted()
@@ -74,6 +75,16 @@ class Prompt:
             self.last, self.typed = line, line.typed if isinstance(line, Pressed) else ""
             return line
 
+    def _select(self) -> None:
+        """What was refused stands there selected: a cursor key keeps it to be mended, a new letter takes its place."""
+        if self.typed:
+            buffer = self.editor.default_buffer
+            buffer.cursor_position = 0
+            buffer.start_selection()
+            if buffer.selection_state is not None:
+                buffer.selection_state.enter_shift_mode()
+            buffer.cursor_position = len(buffer.text)
+
     def _interrupted(self) -> None:
         self.typed = ""
         self.interrupts += 1
@@ -82,7 +93,7 @@ class Prompt:
             output.show(para("Ctrl-D leaves, and so does `park`.", _width(), "faint"))
 
     def refuse(self, refusal: Refusal) -> None:
-        """Say why a line cannot be used; what was typed stands on the next one, to be mended."""
+        """Say why a line cannot be used; what was typed stands selected on the next one."""
         self.typed = self.last
         output.show(para(refusal.message, _width(), "strong"))
 
