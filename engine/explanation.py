@@ -6,9 +6,11 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from engine import circuit_readings
 from engine.belief import likelihood, uncured
 from engine.costs import question_cost, question_minutes
 from engine.expectations import expectations, ratio
+from engine.givens import foretold
 from engine.grounding import Effect
 from engine.reasoning import Firing
 from engine.session import Answer, Session
@@ -43,7 +45,10 @@ class Branch:
 
 @dataclass(frozen=True)
 class Why:
-    """Why a question is asked: its minutes and cost, what acting now costs, what asking is expected to save."""
+    """Why a question is asked: its minutes and cost, what acting now costs, what asking is expected to save.
+
+    `sound` says what a sound car would show to a reading, where physics has a say.
+    """
 
     question: str
     minutes: float
@@ -51,6 +56,7 @@ class Why:
     act_now: float
     saving: float | None
     branches: tuple[Branch, ...]
+    sound: str = ""
 
 
 @dataclass(frozen=True)
@@ -81,9 +87,10 @@ class Told:
 
 @dataclass(frozen=True)
 class Trace:
-    """The reasoning so far: answers, then rules in the order in which they fired."""
+    """The reasoning so far: answers, where volts are lost, then rules in the order in which they fired."""
 
     told: tuple[Told, ...]
+    losses: tuple[str, ...]
     lines: tuple[Line, ...]
 
 
@@ -131,7 +138,8 @@ def why(session: Session, question: str) -> Why:
     cost = question_cost(base, session.prices, question, session.opened)
     chosen = next((choice for choice in session.plan.choices if choice.question == question), None)
     saving = session.plan.act_now - chosen.value if chosen else None
-    return Why(question, minutes, cost, session.plan.act_now, saving, tuple(branches))
+    sound = foretold(session, question)
+    return Why(question, minutes, cost, session.plan.act_now, saving, tuple(branches), sound)
 
 
 def _outcome_shares(session: Session, question: str) -> list[float]:
@@ -157,7 +165,7 @@ def trace(session: Session) -> Trace:
                 found.slip if found else None,
             )
         )
-    return Trace(tuple(told), lines(session, session.reasoning.firings))
+    return Trace(tuple(told), circuit_readings.words(session), lines(session, session.reasoning.firings))
 
 
 def _set_aside(session: Session, name: str) -> str:

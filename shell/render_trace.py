@@ -8,7 +8,7 @@ from engine import explanation
 from engine.explanation import Line, Told
 from engine.session import Session
 from engine.wording import fault_name, outcome_words
-from shell.layout import BLANK, Rows, heading, labelled, para, row, run_in
+from shell.layout import BLANK, Rows, bullets, heading, labelled, para, row, run_in
 from shell.words import few, percent
 
 MARGIN = 8
@@ -23,6 +23,8 @@ def trace(session: Session, width: int) -> Rows:
     rows += [BLANK, *para("What you said", width, "title")]
     for one in found.told:
         rows += _told_rows(session, one, width)
+    if found.losses:
+        rows += [BLANK, *para("Where volts are lost", width, "title"), *bullets(found.losses, width)]
     rows += [BLANK, *para("What the rules made of it", width, "title")]
     spoke = {one.rule for one in found.lines if one.did}
     rows += firing_rows((one for one in found.lines if one.rule in spoke), width)

@@ -29,6 +29,7 @@ def verdict(session: Session, width: int) -> Rows:
     found = document(session)
     rows = heading(_head(session, found), width, "" if found.final else "so far")
     rows += para(_how_sure(session, found), width)
+    rows += bullets(found.trace.losses, width)
     rows += _mind(found, width)
     if found.clash is not None:
         rows += clash(session, width)

@@ -44,6 +44,7 @@ def _why_question(session: Session, question: str, width: int) -> Rows:
         return [*rows, *para(text, width)]
     found = explanation.why(session, question)
     rows += para(_worth(found, question in session.base.circumstances), width)
+    rows += para(f"A sound car would show: {found.sound}.", width) if found.sound else []
     if question in session.answers:
         rows += para("You have answered it already; below is what each answer would do instead.", width)
     for number, branch in enumerate(found.branches, 1):

@@ -15,7 +15,7 @@ class Computed:
     """`value` is what question bands compare, in `unit` (empty: plain share, or as read); `lines` show the working.
 
     `lost` is the volts lost over what the reading spans, and `amps` the current that flowed meanwhile; both are nan
-    where the reading tells nothing of the kind.
+    where the reading tells nothing of the kind. `cost` says what the loss does to the lamp.
     """
 
     value: float
@@ -23,6 +23,7 @@ class Computed:
     lines: tuple[str, ...]
     lost: float = math.nan
     amps: float = math.nan
+    cost: str = ""
 
 
 @dataclass(frozen=True)

@@ -68,11 +68,12 @@ def loss_at_the_lamp(reading: float, given: Figures) -> Computed:
     expected = supply - load.amps(given, supply)[0] * load.wire_ohms(given)
     line = f"{how}; expected here about {show(expected, 'V')}; measured {show(reading, 'V')}"
     lines = [f"{line}: {show(lost, 'V', 2)} or {percent(share)} lost"]
-    amps = math.nan
+    amps, cost = math.nan, ""
     if lost > _WORTH_WORDS and reading >= 2:
         _, amps, more = load.in_the_way(given, supply, reading)
         lines.extend(more)
-    return Computed(share, "", tuple(lines), lost, amps)
+        cost = more[-1]
+    return Computed(share, "", tuple(lines), lost, amps, cost)
 
 
 def foretell_lamp(given: Figures) -> str:
