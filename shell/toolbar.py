@@ -8,7 +8,7 @@ from engine.session import Session
 from engine.wording import fault_name
 from shell.words import percent
 
-KEYS = "F1 help  F2 why  ^D leave"
+KEYS = "F1 help  F2 why  Ctrl-D leave"
 
 
 @dataclass(frozen=True)
@@ -22,7 +22,7 @@ class State:
 
 def state_of(session: Session) -> State:
     """The toolbar's state for a session; computes the odds, so it is taken once a prompt."""
-    if not session.circuit.faults:
+    if not session.circuit.faults or session.complaint is None:
         return State(len(session.answers))
     fault, share = session.belief.ranking()[0]
     return State(len(session.answers), fault_name(session.base, fault), share)
