@@ -8,7 +8,7 @@ import sys
 from collections.abc import Iterable, Mapping
 from typing import TextIO
 
-from shell.layout import Row
+from shell.layout import Row, bar
 from shell.style import LOOKS
 
 # Control characters could move the cursor or change the terminal; the direction marks could make text read as another.
@@ -55,3 +55,31 @@ def _write(text: str, stream: TextIO | None) -> None:
         return
     encoding = getattr(stream, "encoding", None) or "utf-8"
     print(text.encode(encoding, "replace").decode(encoding), file=stream, flush=True)
+
+
+class Bar:
+    """How far something has come, on one line beside the results; nothing where nobody watches."""
+
+    def __init__(self, what: str, total: int) -> None:
+        self.what, self.total, self.done = what, total, 0
+        self.stream = sys.stderr if sys.stderr is not None and sys.stderr.isatty() else None
+
+    def __enter__(self) -> Bar:
+        self._draw()
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        if self.stream is not None:
+            print("\r" + " " * len(self._line()), end="\r", file=self.stream, flush=True)
+
+    def step(self) -> None:
+        """One more is done."""
+        self.done += 1
+        self._draw()
+
+    def _line(self) -> str:
+        return f"{self.what} [{bar(self.done / max(self.total, 1), 30)}] {self.done}/{self.total}"
+
+    def _draw(self) -> None:
+        if self.stream is not None:
+            print(f"\r{self._line()}", end="", file=self.stream, flush=True)
