@@ -76,7 +76,7 @@ def judge(session: Session, result: Result) -> Session:
     if result == "works":
         return replace(session, mending=replace(session.mending, hand=replace(hand, result=result)))
     gone = stale(session, hand.repairs, result)
-    fresh: Mapping[str, Answer] = hand.again
+    fresh: Mapping[str, Answer] = {name: one for name, one in hand.again.items() if one.outcome is not None}
     dropped = {name: one for name, one in session.answers.items() if name in gone or name in fresh}
     kept = {name: one for name, one in session.answers.items() if name not in dropped}
     return replace(
