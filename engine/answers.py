@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
 
-from engine import schema
-from engine.givens import givens, row_words
+from engine import never, schema
+from engine.givens import depth, givens, row_words
 from engine.physics import sorting, units
 from engine.problems import nearest
 from engine.session import Answer, Session
@@ -34,6 +34,9 @@ def interpret(session: Session, question: str, text: str) -> Understood | Refuse
     """The answer a text means: an outcome's id, number or start, a reading with or without unit, or unsure."""
     said = " ".join(text.split())
     entry = session.base.questions[question]
+    forbidden = never.refusal(session.base, said)
+    if forbidden:
+        return Refused(forbidden)
     if said.lower() in UNSURE:
         return Understood(Answer(None, said))
     outcomes = list(entry.outcomes)
@@ -52,6 +55,24 @@ def interpret(session: Session, question: str, text: str) -> Understood | Refuse
     close = nearest(said.lower(), outcomes) if said and "allowed" not in nearest(said.lower(), outcomes) else ""
     shown = f'"{said[:40]}" is none of the answers' if said else "An answer is needed"
     return Refused(f"{shown}{close or ':'} {allowed}, or unsure")
+
+
+def resorted(session: Session, question: str) -> Iterator[tuple[str, Answer]]:
+    """Readings that sort otherwise, or with other figures, now that a question has been answered."""
+    base = session.base
+    for name in sorted(session.answers, key=lambda one: depth(base, one)):
+        entry, before = base.questions[name], session.answers[name]
+        rests = question in entry.given.values() or question in base.circumstances
+        if before.reading is None or entry.compute is None or not rests or name == question:
+            continue
+        found = interpret(session, name, before.said)
+        if not isinstance(found, Understood) or found.answer.working == before.working:
+            continue
+        if found.answer.outcome == before.outcome and name in session.rechecked:
+            continue  # the same answer once more would count as confirmed, which nobody has done
+        answer = replace(found.answer, hidden=before.hidden)
+        session = session.answer(name, answer)
+        yield name, answer
 
 
 def _row(session: Session, entry: schema.Question, table: schema.Table, said: str) -> Understood | Refused:

@@ -6,7 +6,7 @@ import sys
 from dataclasses import replace
 from pathlib import Path
 
-from engine import yamltree
+from engine import never, yamltree
 from engine.answers import Refused, interpret
 from engine.events import Answered, Event, Priced, PutOff, Remarked, apply
 from engine.givens import depth
@@ -62,6 +62,10 @@ class _Reader:
     def question(self, question: str, tree: Tree, place: Place) -> None:
         known = self.session.base.questions
         if question not in known:
+            forbidden = never.refusal(self.session.base, question)
+            if forbidden:
+                self.wrong(place, "never-measured", forbidden)
+                return
             hint = nearest(question, [*known, *APART]) or "; `lampwright diagnose` shows the ids"
             self.wrong(place, "unknown-question", f'there is no question "{question}"{hint}')
             return

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from engine.answers import Refused, interpret
+from engine import never
+from engine.answers import Refused, interpret, resorted
 from engine.events import Acknowledged, Amended, Answered, Declined, PutOff, Rechecked, Remarked
 from engine.session import Answer, Ask, End, Fill, Session, Step, Warn
 from engine.wording import title
@@ -122,6 +123,9 @@ def _doubt(session: Session, rest: str) -> Meaning:
 def _why(session: Session, rest: str) -> Meaning:
     if not rest:
         return Look("why")
+    forbidden = never.refusal(session.base, rest)
+    if forbidden:
+        return Refusal(forbidden)
     names = {name: title(session, name) for name in session.base.questions}
     found = pick(rest, names, "a question")
     return Look("why", found) if isinstance(found, str) else found
@@ -176,7 +180,10 @@ def _to_question(session: Session, step: Ask, said: str) -> Meaning:
     if isinstance(found, Refused):
         return Refusal(found.message)
     again = (Rechecked(step.question),) if step.again else ()
-    return Do((*again, _answered(step.question, replace(found.answer, hidden=hidden))), found.ask_back)
+    answer = replace(found.answer, hidden=hidden)
+    others = resorted(session.answer(step.question, answer), step.question)
+    told = (_answered(name, one) for name, one in ((step.question, answer), *others))
+    return Do((*again, *told), found.ask_back)
 
 
 def _while_hidden(said: str) -> tuple[str, bool | None]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from engine import never
 from engine.session import Session
 from engine.wording import fill, title
 from shell.commands import COMMANDS
@@ -58,6 +59,9 @@ def _meanings(session: Session) -> Iterator[tuple[str, str, str]]:
 
 
 def _meaning(session: Session, topic: str, width: int) -> Rows:
+    forbidden = never.refusal(session.base, topic)
+    if forbidden:
+        return [BLANK, *para(forbidden, width, "warn")]
     entries = _entries(session)
     found = pick(topic, {name: words for name, (words, _) in entries.items()}, "a word")
     if isinstance(found, str):

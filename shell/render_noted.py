@@ -16,10 +16,10 @@ def noted(before: Session, after: Session, events: Iterable[Event], width: int) 
     """A line or two on what was done, and what rules ruled out, proved or warn of because of it."""
     rows: Rows = []
     done = list(events)
-    told = [event for event in done if isinstance(event, Answered)]
+    told = [event for event in done if isinstance(event, Answered) and event.reading is None]
     if len(told) > 1:
         rows += _form_rows(after, told, width)
-        done = [event for event in done if not isinstance(event, Answered)]
+        done = [event for event in done if event not in told]
     for event in done:
         rows += _event_rows(after, event, width) or mended_rows(before, after, event, width)
     return [*rows, *_consequences(before, after, width)]
