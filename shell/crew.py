@@ -24,13 +24,13 @@ class Batch(NamedTuple):
     cases: Mapping[str, Case]
 
 
-def run(batches: Sequence[Batch], what: str) -> list[dict[str, Ran]]:
+def run(batches: Sequence[Batch], what: str, only_told: bool = False) -> list[dict[str, Ran]]:
     """What became of the cases of each batch, by name. Raises KnowledgeError when a base does not load."""
     total = sum(len(batch.cases) for batch in batches)
     found: list[dict[str, Ran]] = [{} for _ in batches]
     with Bar(what, total) as bar, _pool(total) as pool:
         waiting = {
-            pool.submit(_one, tuple(map(str, batch.folders)), name, case): (number, name)
+            pool.submit(_one, tuple(map(str, batch.folders)), name, case, only_told): (number, name)
             for number, batch in enumerate(batches)
             for name, case in batch.cases.items()
         }
@@ -53,7 +53,7 @@ def _pool(tasks: int) -> Iterator[ProcessPoolExecutor]:
 _bases: dict[tuple[str, ...], Base] = {}  # of a worker process, so that each reads a base once
 
 
-def _one(folders: tuple[str, ...], name: str, case: Case) -> Ran:
+def _one(folders: tuple[str, ...], name: str, case: Case, only_told: bool) -> Ran:
     if folders not in _bases:
         _bases[folders] = load(list(map(Path, folders)))
-    return cases.run(_bases[folders], name, case)
+    return cases.run(_bases[folders], name, case, only_told)

@@ -19,6 +19,7 @@ BENCH = {
     "schema": Bench("shell.kb_schema", "write the JSON Schema of knowledge files, for completion in an editor"),
     "new": Bench("shell.kb_new", "write the draft of a new entry"),
     "cases": Bench("shell.kb_cases", "run the worked cases, told at once and played"),
+    "compare": Bench("shell.kb_compare", "what a change of the rules moved since an older base, worst first"),
 }
 HELP = "the trainer's bench: look over, extend and show the rule base"
 

@@ -13,7 +13,8 @@ from engine.base import Base
 from engine.cases import Ending, Ran, Unplayable
 from engine.problems import Trouble, nearest
 from shell.bases import base_of, folders
-from shell.crew import Batch, run as run_all
+from shell.crew import Batch
+from shell.crew import run as run_all
 from shell.kb import BENCH
 from shell.output import complain, say
 
@@ -78,7 +79,7 @@ def plain(ran: Ran) -> dict[str, Any]:
 
 
 def _plain_ending(ending: Ending | None) -> Mapping[str, Any] | None:
-    return {**asdict(ending), "excluded": sorted(ending.excluded)} if ending else None
+    return asdict(ending) if ending else None
 
 
 def _steps(base: Base, names: Iterable[str]) -> int:
