@@ -16,7 +16,8 @@ class Spend:
     """Minutes and money of tests so far, money of repairs done, and money expected ahead.
 
     `blind` is what replacing parts in order was expected to cost at the start. `in_order` is what it would have cost
-    in this job, known once the lamp works, and None before.
+    in this job, known once the lamp works, and None before. `in_vain` is the part of `repairs` that was not needed, as
+    far as can be told.
     """
 
     minutes: float
@@ -25,6 +26,7 @@ class Spend:
     blind: float
     repairs: float = 0.0
     in_order: float | None = None
+    in_vain: float = 0.0
 
     @property
     def saved(self) -> float | None:
@@ -64,17 +66,21 @@ def spend(session: Session) -> Spend:
         minutes += question_minutes(base, prices, name, opened)
         money += question_cost(base, prices, name, opened)
         opened = open_up(base, base.questions[name].access, opened)
-    repairs = 0.0
+    needed = _needed(session.mending)
+    repairs = in_vain = 0.0
     for done in _done(session.mending):
-        repairs += repair_cost(base, prices, done, opened)
+        cost = repair_cost(base, prices, done, opened)
+        repairs += cost
+        in_vain += 0 if needed.issuperset(done) else cost
         for name in done:
             opened = open_up(base, base.repairs[name].access, opened)
     start = beginning(session)
+    blind = start.plan.act_now
     if session.mending.cured:
-        return Spend(minutes, money, 0.0, start.plan.act_now, repairs, _in_order(session, start))
+        return Spend(minutes, money, 0.0, blind, repairs, _in_order(session, start, needed), in_vain)
     best = session.plan.best
     ahead = min(session.plan.act_now, best.value) if best else session.plan.act_now
-    return Spend(minutes, money, ahead, start.plan.act_now, repairs)
+    return Spend(minutes, money, ahead, blind, repairs)
 
 
 def _done(mending: Mending) -> Iterator[tuple[str, ...]]:
@@ -84,15 +90,17 @@ def _done(mending: Mending) -> Iterator[tuple[str, ...]]:
         yield mending.hand.repairs
 
 
-def _in_order(session: Session, start: Session) -> float:
-    """What repairs in order of chance over cost would have cost until the needed ones were done, or the job handed on.
+def _needed(mending: Mending) -> frozenset[str]:
+    """The repairs that the lamp needed: what cured, what made it behave in another way, and what had been proved."""
+    real = [one.repairs for one in mending.tried if one.result == "changed" or one.verdict.certainty == "proved"]
+    cured = mending.hand.repairs if mending.hand else ()
+    return frozenset(name for repairs in (*real, cured) for name in repairs)
 
-    Needed are those that cured, and those after which the lamp behaved in another way.
-    """
+
+def _in_order(session: Session, start: Session, wanted: frozenset[str]) -> float:
+    """What repairs in order of chance over cost would have cost until all needed were done, or the job handed on."""
     base, prices = session.base, session.prices
-    changed = (one.repairs for one in session.mending.tried if one.result == "changed")
-    cured = session.mending.hand.repairs if session.mending.hand else ()
-    needed = {name for repairs in (cured, *changed) for name in repairs}
+    needed = set(wanted)
     referral = prices.setting(base, "referral-price")
     total, opened = 0.0, start.opened
     for action in _worth_trying(start.verdict.actions, referral):

@@ -7,13 +7,15 @@ from collections.abc import Iterable, Iterator
 from prompt_toolkit.completion import CompleteEvent, Completer, Completion
 from prompt_toolkit.document import Document
 
-from engine.session import Ask, Fill, Session, Step, Warn
+from engine.session import Ask, End, Fill, Session, Step, Warn
 from engine.wording import outcome_words, title
 from shell import figures_of_own
 from shell.commands import COMMANDS
 from shell.form_line import words_of
+from shell.mend_words import offers as mend_offers
 from shell.output import clean
 from shell.render_help import glossary
+from shell.tables_at_hand import tables
 
 
 def offers(session: Session, step: Step, text: str) -> dict[str, str]:
@@ -34,7 +36,9 @@ def _answers(session: Session, step: Step) -> dict[str, str]:
             return {name: "" for name in words_of(session, step)}
         case Warn():
             return {"understood": "you have read it and go on", "decline": "leave out tests with this danger"}
-    return {}
+        case End():
+            return {}
+    return mend_offers(session, step)
 
 
 def _after(session: Session, step: Step, command: str) -> dict[str, str]:
@@ -49,6 +53,13 @@ def _after(session: Session, step: Step, command: str) -> dict[str, str]:
             return {name: title(session, name) for name in base.questions}
         case "suppose":
             return _answers(session, step)
+        case "mend" | "buy":
+            names = dict.fromkeys(name for one in session.verdict.actions for name in one.repairs)
+            return {name: base.repairs[name].name for name in names}
+        case "cause":
+            return {name: base.causes[name].name for name in session.open_causes or base.causes}
+        case "stamp":
+            return {name.casefold(): row.kind for name, row in tables().light_sources.items()}
         case "price" | "minutes":
             return figures_of_own.choices(session, command)
         case "help":

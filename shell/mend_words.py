@@ -21,7 +21,7 @@ from engine.mend_events import (
 from engine.mending import Result, Seen
 from engine.session import Session
 from engine.steps import Beware, Cured, HowIsIt, Inspect, Remeasure, SetAim, Step, Work
-from engine.wording import repairs_name
+from engine.wording import outcome_words, repairs_name
 from shell.aim_line import read_aim
 from shell.meanings import Do, Look, Meaning
 from shell.names import Refusal, listed, pick
@@ -101,6 +101,25 @@ def later(session: Session, step: Step) -> Meaning:
         case SetAim():
             return Do((StepDone("aim", "left for later"),))
     return Refusal("Say `park` to go on another day; the job comes back exactly here")
+
+
+def offers(session: Session, step: Step) -> dict[str, str]:
+    """What can be answered at a step of a repair, each with its meaning."""
+    match step:
+        case Beware():
+            return {"understood": "you have read it and begin", "leave": "leave this repair undone"}
+        case Work(task=task):
+            proof = {"unchanged": "it fails as before", "changed": "it fails in another way"}
+            return {"done": "it is done", **(proof if task.stage == "prove" else {})}
+        case Remeasure(question=question):
+            return {name: outcome_words(session, question, name) for name in session.base.questions[question].outcomes}
+        case HowIsIt():
+            return {"works": "all is well", "unchanged": "it fails as before", "changed": "it fails in another way"}
+        case Inspect():
+            return {"found": "it is there", "not": "it is not there", "mended": "found and put right", "none": "of all"}
+        case SetAim(framed=framed):
+            return {"done": "the aim is right"} if framed else {n: row.title for n, row in tables().aim_rules.items()}
+    return {}
 
 
 def _judged(session: Session, step: Step, result: Result) -> Meaning:

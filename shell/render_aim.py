@@ -57,5 +57,5 @@ def reading_rows(session: Session, width: int) -> Rows:
         return []
     found = figure(state.frame, state.readings[-1])
     off = next((item.value for item in found.items if item.key == "off_height"), 0.0)
-    inches = f" ({show(abs(off), 'in', 2)})" if abs(off) > 0.001 else ""
-    return para(f"{found.says[-1]}{inches and f' That is{inches} on the wall.'}", width, "strong")
+    inches = f" That is {show(abs(off), 'in', 2)} on the wall." if abs(off) > 0.001 else ""
+    return para(found.says[-1] + inches, width, "strong")

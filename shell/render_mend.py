@@ -190,9 +190,9 @@ def _cured(step: Cured, session: Session, width: int) -> Rows:
             "The aim was not read. It moved with this repair: have it set before driving at night.", width, "warn"
         )
     rows += causes_rows(session, width)
-    rows += saved_rows(session, width)
     if step.closed:
         return rows
+    rows += saved_rows(session, width)
     tail = "`close` closes the job. If it comes back: `unchanged` or `changed`; the search goes on from there."
     return [*rows, BLANK, *para(tail, width, "faint")]
 
@@ -202,7 +202,8 @@ def saved_rows(session: Session, width: int) -> Rows:
     found = spend(session)
     if found.in_order is None or found.saved is None:
         return []
-    spent = f"Tests {money(found.money)} and repairs {money(found.repairs)}, your time included."
+    vain = f" ({money(found.in_vain)} of it in vain)" if found.in_vain else ""
+    spent = f"Tests {money(found.money)} and repairs {money(found.repairs)}{vain}, your time included."
     order = f"Replacing parts in order until it worked would have cost {money(found.in_order)}"
     end = f": {money(found.saved)} saved by testing." if found.saved > 0.5 else ": this time, testing saved nothing."
     return [BLANK, *para(f"{spent} {order}{end}", width), *para(session.base.roles.invented, width, "faint")]

@@ -22,6 +22,8 @@ def noted(before: Session, after: Session, events: Iterable[Event], width: int) 
         done = [event for event in done if event not in told]
     for event in done:
         rows += _event_rows(after, event, width) or mended_rows(before, after, event, width)
+    if after.mending.cured:  # what is answered now is about the cause, and no longer about the fault
+        return rows
     return [*rows, *_consequences(before, after, width)]
 
 

@@ -42,8 +42,9 @@ def spend(session: Session, width: int) -> Rows:
     found = explanation.spend(session)
     figures = (
         ("tests so far", f"{minutes(found.minutes)}, {money(found.money)}"),
+        *([("repairs so far", money(found.repairs))] if found.repairs else []),
         ("expected ahead", money(found.ahead)),
-        ("together", money(found.money + found.ahead)),
+        ("together", money(found.money + found.repairs + found.ahead)),
         ("without any tests", f"{money(found.blind)} (parts replaced in order)"),
     )
     rows += [one for name, text in figures for one in para(text, width, "strong", f"{name:<18} ", "", 2)]

@@ -183,9 +183,10 @@ def _saved(session: Session, found: Document, width: int) -> Rows:
     spent = found.spend
     if not found.final or not session.answers:
         return []
-    used = spent.money + spent.ahead
+    used = spent.money + spent.repairs + spent.ahead
     saving = spent.blind - used
-    took = f"Your tests took {minutes(spent.minutes)} ({money(spent.money)})"
+    done = f" and what was mended so far {money(spent.repairs)}" if spent.repairs else ""
+    took = f"Your tests took {minutes(spent.minutes)} ({money(spent.money)}){done}"
     told = f"{took}; what is left costs about {money(spent.ahead)}."
     blind = f"Replacing parts in order, without tests, would have cost about {money(spent.blind)}"
     end = f": {money(saving)} saved." if saving > 0.5 else "."
