@@ -116,9 +116,7 @@ def uncured(base: Base, fault: str, attempts: Iterable[Iterable[str]]) -> float:
 
 def likelihood(table: Expectations, question: str, circumstances: Mapping[str, str], slip: float) -> Array:
     """P'(outcome | fault): what is expected, slips allowed for. Rows are outcomes, columns faults and the unknown."""
-    expected = table.table(question, circumstances)
-    mixed: Array = (1 - slip) * expected + slip * usual(table.circuit.base, question)[:, None]
-    return mixed
+    return table.mixed(question, circumstances, slip)
 
 
 def _joint_weights(reasoning: Reasoning, findings: Mapping[str, Finding], table: Expectations) -> Array:

@@ -13,16 +13,19 @@ from engine.grounding import Circuit, Effect, GroundRule
 from engine.reasoning import reason
 
 Array = NDArray[np.float64]
+Told = tuple[tuple[str, str], ...]
 
 
+@lru_cache(maxsize=4096)
 def usual(base: Base, question: str) -> Array:
-    """How often each outcome is seen when the fault has nothing to do with the question; sums to one."""
+    """How often each outcome is seen when the fault has nothing to do with the question; sums to one. Not writable."""
     shares = [outcome.usual for outcome in base.questions[question].outcomes.values()]
     given = sum(share for share in shares if share is not None)
     open_ = sum(1 for share in shares if share is None)
     rest = max(1 - given, 0.0) / open_ if open_ else 0.0
     raw = np.array([rest if share is None else share for share in shares])
     normal: Array = raw / raw.sum()
+    normal.setflags(write=False)  # one array for all that ask
     return normal
 
 
@@ -46,7 +49,8 @@ class Expectations:
         self.circuit = circuit
         self.columns = {fault: index for index, fault in enumerate(circuit.faults)}
         self._reach = _reach(circuit)
-        self._tables: dict[tuple[str, tuple[tuple[str, str], ...]], Array] = {}
+        self._tables: dict[tuple[str, Told], Array] = {}
+        self._mixed: dict[tuple[str, Told, float], Array] = {}
 
     @cached_property
     def speaking(self) -> frozenset[str]:
@@ -55,12 +59,26 @@ class Expectations:
 
     def table(self, question: str, circumstances: Mapping[str, str]) -> Array:
         """Rows: the question's outcomes; columns: the circuit's faults, then the unknown. Each column sums to one."""
-        relevant = self._reach.get(question, frozenset())
-        told = tuple(sorted((name, value) for name, value in circumstances.items() if name in relevant))
+        told = self._relevant(question, circumstances)
         found = self._tables.get((question, told))
         if found is None:
             found = self._tables[question, told] = self._compute(question, dict(told))
         return found
+
+    def mixed(self, question: str, circumstances: Mapping[str, str], slip: float) -> Array:
+        """As `table`, slips allowed for: (1 - slip) of what is expected and slip of what is usual. Not writable."""
+        key = question, self._relevant(question, circumstances), slip
+        found = self._mixed.get(key)
+        if found is None:
+            seen = usual(self.circuit.base, question)[:, None]
+            found = self._mixed[key] = (1 - slip) * self.table(question, circumstances) + slip * seen
+            found.setflags(write=False)
+        return found
+
+    def _relevant(self, question: str, circumstances: Mapping[str, str]) -> Told:
+        """The circumstances that can matter to a question."""
+        relevant = self._reach.get(question, frozenset())
+        return tuple(sorted((name, circumstances[name]) for name in relevant if name in circumstances))
 
     def impossible(self, question: str, circumstances: Mapping[str, str]) -> list[str]:
         """The faults under which no outcome of the question can be: an error of the rule base."""
