@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from prompt_toolkit.application.current import get_app
-from prompt_toolkit.filters import Condition, completion_is_selected
+from prompt_toolkit.filters import Condition, completion_is_selected, shift_selection_mode
 from prompt_toolkit.key_binding import KeyBindings, KeyPressEvent
 
 
@@ -31,6 +31,12 @@ def bindings() -> KeyBindings:
     def _(event: KeyPressEvent) -> None:
         """Take the marked word of the menu, not yet the line."""
         event.current_buffer.complete_state = None
+
+    @keys.add("backspace", filter=shift_selection_mode)
+    def _(event: KeyPressEvent) -> None:
+        """Keep selected text and take one letter off its end, so that a slip is mended by a key."""
+        event.current_buffer.exit_selection()
+        event.current_buffer.delete_before_cursor()
 
     @keys.add("c-c")
     def _(event: KeyPressEvent) -> None:

@@ -47,6 +47,7 @@ class Prompt:
         )
         self.kept = kept
         self.last = self.typed = ""  # the last line, and what stands on the next before anything is typed
+        self.refused = False
         self.interrupts = 0
 
     def read(self, session: Session) -> str:
@@ -71,13 +72,13 @@ class Prompt:
                 warned = True
                 output.show(para(UNKEPT, _width(), "strong"))
                 continue
-            self.interrupts = 0
+            self.interrupts, self.refused = 0, False
             self.last, self.typed = line, line.typed if isinstance(line, Pressed) else ""
             return line
 
     def _select(self) -> None:
         """What was refused stands there selected: a cursor key keeps it to be mended, a new letter takes its place."""
-        if self.typed:
+        if self.refused and self.typed:
             buffer = self.editor.default_buffer
             buffer.cursor_position = 0
             buffer.start_selection()
@@ -94,7 +95,7 @@ class Prompt:
 
     def refuse(self, refusal: Refusal) -> None:
         """Say why a line cannot be used; what was typed stands selected on the next one."""
-        self.typed = self.last
+        self.typed, self.refused = self.last, True
         output.show(para(refusal.message, _width(), "strong"))
 
 

@@ -8,7 +8,7 @@ from engine.session import Session
 from engine.wording import fault_name
 from shell.words import percent
 
-KEYS = "F1 help  F2 why  Ctrl-D leave"
+KEYS = "F1 help  F2 why"
 
 
 @dataclass(frozen=True)

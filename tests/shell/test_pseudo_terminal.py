@@ -36,7 +36,7 @@ def ready(child: pexpect.spawn) -> None:
     """Wait for the prompt: tell it where the cursor is, as a terminal does when asked; then it draws its toolbar."""
     child.expect(r"\x1b\[6n")
     child.send("\x1b[20;1R")
-    child.expect("leave")
+    child.expect("F2 why")
 
 
 def answer(child: pexpect.spawn, line: str, then: str) -> None:

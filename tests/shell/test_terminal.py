@@ -87,13 +87,16 @@ def test_ctrl_d_in_a_line_does_not_leave(keys: PipeInput, job: Session) -> None:
 
 
 def test_what_was_refused_stands_ready_to_be_mended(keys: PipeInput, job: Session) -> None:
-    """A wrong line is shown again to be edited; two keys later it is right."""
+    """A wrong line is shown again: a key mends it, and a new word takes its place."""
     keys.send_text(f"lampx{ENTER}")
     one = prompt()
     assert one.read(job) == "lampx"
     one.refuse(Refusal("no such answer"))
     keys.send_text(f"\x7f{ENTER}")
     assert one.read(job) == "lamp"
+    one.refuse(Refusal("no such answer"))
+    keys.send_text(f"other{ENTER}")
+    assert one.read(job) == "other"
 
 
 def test_f1_and_f2_are_help_and_why_and_keep_what_was_typed(keys: PipeInput, job: Session) -> None:
