@@ -176,7 +176,7 @@ def _took(rest: str) -> Meaning:
     things, _, place = rest.partition(",")
     counted = COUNTED.fullmatch(things.strip())
     count, what = (int(counted[1]), counted[2]) if counted else (1, things.strip())
-    if not what.strip() or count < 1:
+    if count < 1 or not re.search(r"[^\W\d_]", what):
         return Refusal("Say what came off and where it lies, as in `took 3 torx screws, lid of the red box`")
     return Do((Fastened(what.strip(), count, place.strip()),))
 
