@@ -16,7 +16,7 @@ from engine.tables import NO_TABLES, load_tables
 from engine.yamltree import Mapping, Tree
 
 TABLES = "tables"
-APART = frozenset({TABLES})  # folders with files of another kind
+APART = frozenset({TABLES, "demo"})  # folders with files of another kind
 MODELS: dict[str, Any] = {name: get_args(schema.File.model_fields[name].annotation)[1] for name in schema.SECTIONS}
 
 _MEANINGS = {

@@ -39,14 +39,15 @@ class Odds:
 
 
 def odds(moments: Sequence[Moment]) -> Odds:
-    """The course of the odds; faults in the order of their share at the end."""
+    """The course of the odds; the fault that leads at the end first, then by the most each ever had."""
     telling = [one for one in moments if _tells(one)]
     if not telling:
         return Odds((), (), ())
     tables = [dict(one.after.belief.ranking()) for one in telling]
     peak = {fault: max(table.get(fault, 0.0) for table in tables) for table in tables for fault in table}
     kept = sorted((fault for fault in peak if peak[fault] >= EVER), key=lambda fault: (-peak[fault], fault))[:TRACKED]
-    kept.sort(key=lambda fault: (-tables[-1].get(fault, 0.0), -peak[fault], fault))
+    first = max(kept, key=lambda fault: tables[-1].get(fault, 0.0), default="")
+    kept = sorted(kept, key=lambda fault: fault != first)
     points: list[Point] = []
     idle = 0
     for one, table in zip(telling, tables, strict=True):
@@ -63,10 +64,12 @@ def odds(moments: Sequence[Moment]) -> Odds:
 def _tells(one: Moment) -> bool:
     """Whether a moment can move the odds: while the fault is looked for, once lamp and complaint are known."""
     after = one.after
+    if isinstance(one.event, Judged):
+        return bool(after.circuit.faults) and one.before.mending.hand is not None and not after.mending.cured
     known = bool(after.circuit.faults) and after.complaint is not None
     if isinstance(one.event, Answered):
         return known and one.event.outcome is not None and one.before.mending.hand is None
-    return known and (isinstance(one.event, Amended) or (isinstance(one.event, Judged) and not after.mending.cured))
+    return known and isinstance(one.event, Amended)
 
 
 def _same(before: Point, after: Point) -> bool:

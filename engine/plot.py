@@ -29,7 +29,10 @@ Percent = Callable[[float], str]
 
 def draw(odds: Odds, name: str, percent: Percent) -> str:
     """The plot as SVG. `name` makes its ids its own on a page, `percent` puts a share from 0 to 1 into words."""
-    said = [svg.lines(f"{number}. {point.said}", TEXT, SMALL, 3) for number, point in enumerate(odds.points, 1)]
+    said = [
+        svg.lines(f"{number}. {point.said}", TEXT / (BOLD if point.repair else 1), SMALL, 3)
+        for number, point in enumerate(odds.points, 1)
+    ]
     heights, bottom = _down(said)
     body = [_scale(heights[0] - 12, bottom)]
     for lines, point, y in zip(said, odds.points, heights, strict=True):
@@ -101,7 +104,7 @@ def _ends(odds: Odds, start: float, bottom: float, percent: Percent) -> tuple[st
         x = max(_x(last[index]), before + 7)
         before = x
         style = STYLES[index % len(STYLES)]
-        words = svg.lines(f"{odds.names[index]} {percent(last[index])}", (x - 10) / BOLD, SMALL, 2)
+        words = svg.lines(f"{odds.names[index]} {_kept(percent(last[index]))}", (x - 10) / BOLD, SMALL, 2)
         foot = y + (len(words) - 1) * SMALL * svg.LEADING
         found.append(
             svg.path(f"M{_x(last[index]):.1f} {start:.1f}L{x:.1f} {bottom + 4:.1f}V{y - 3:.1f}H{x - 4:.1f}", **style)
@@ -109,3 +112,8 @@ def _ends(odds: Odds, start: float, bottom: float, percent: Percent) -> tuple[st
         found.append(svg.block(x - 7, y - SMALL, words, SMALL, text_anchor="end", font_weight="bold"))
         y = foot + STEP
     return "".join(found), y - STEP
+
+
+def _kept(figure: str) -> str:
+    """A figure and its unit, not to be parted at a line's end."""
+    return figure.replace(" ", "\u00a0")

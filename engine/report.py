@@ -17,6 +17,7 @@ from engine.mending import Fastener
 from engine.moments import Happened, Moment, moments
 from engine.odds import Odds, odds
 from engine.records import Aim, Attempt, Cause, Found
+from engine.replay import headline
 from engine.session import Session
 from engine.spending import Spend, spend
 from engine.wording import fill
@@ -64,9 +65,13 @@ class Source:
 
 @dataclass(frozen=True)
 class Report:
-    """All that is told of a job. `note` is what is said about prices; `fasteners` all that came off."""
+    """All that is told of a job.
+
+    `note` is what is said about prices; `fasteners` all that came off; `category` the stamp of the light source.
+    """
 
     job: str
+    headline: str
     closed: bool
     begun: datetime | None
     ended: datetime | None
@@ -75,6 +80,7 @@ class Report:
     searches: tuple[Search, ...]
     odds: Odds
     cured: bool
+    category: str
     bought: tuple[Offer, ...]
     not_bought: tuple[NotBought, ...]
     spend: Spend
@@ -102,6 +108,7 @@ def compose(base: Base, job: str, happened: Iterable[Happened]) -> Report:
     mending = end.mending
     return Report(
         job=job,
+        headline=headline(stands[0]),
         closed=mending.closed,
         begun=played[0].time if played else None,
         ended=played[-1].time if played else None,
@@ -110,6 +117,7 @@ def compose(base: Base, job: str, happened: Iterable[Happened]) -> Report:
         searches=tuple(searches),
         odds=odds(played),
         cured=mending.cured,
+        category=mending.category,
         bought=buying.offers(base, end.prices, _repairs(end)),
         not_bought=_not_bought(stands, _repairs(end)),
         spend=spend(end),

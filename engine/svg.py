@@ -12,6 +12,7 @@ FONT = "system-ui, sans-serif"
 PAPER = "Canvas"  # the colour of the page, light or dark
 GROUND = {"paint-order": "stroke", "stroke": PAPER, "stroke-width": 5, "stroke-linejoin": "round"}
 _NARROW, _WIDE = frozenset("fijlrtI.,:;'|!()[] "), frozenset("mwMWO@%—")
+_SPACES = re.compile("[ \t\n\r]+")  # not the one that holds a figure and its unit together
 _UNFIT = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")  # what XML 1.0 does not allow
 
 
@@ -30,18 +31,18 @@ def _fit(text: str) -> str:
 
 def words(text: str) -> str:
     """A text fit to stand between tags: nothing in it is markup, or a character that XML forbids."""
-    return escape(_fit(" ".join(text.split())))
+    return escape(_fit(" ".join(_SPACES.split(text.strip(" \t\n\r")))))
 
 
 def width_of(text: str, size: float = SIZE) -> float:
     """About how wide a text is in a sans-serif face, rather more than less, in user units."""
-    return size * sum(0.34 if one in _NARROW else 0.9 if one in _WIDE or ord(one) > 0x2000 else 0.58 for one in text)
+    return size * sum(0.34 if one in _NARROW else 0.9 if one in _WIDE or ord(one) > 0x2000 else 0.6 for one in text)
 
 
 def lines(text: str, width: float, size: float = SIZE, most: int = 6) -> list[str]:
     """A text in at most so many lines of a width; longer words are broken, and what is left over is cut with a mark."""
     found, line = [], ""
-    for word in (part for whole in text.split() for part in _parts(whole, width, size)):
+    for word in (part for whole in _SPACES.split(text.strip()) for part in _parts(whole, width, size)):
         longer = f"{line} {word}" if line else word
         if line and width_of(longer, size) > width:
             found.append(line)

@@ -27,6 +27,8 @@ COMMANDS = {
     "diagnose": Command("shell.diagnose", "find the fault: in the terminal, from a pipe, or from a file of answers"),
     "jobs": Command("shell.jobs", "list the jobs that are kept, the one changed last first"),
     "resume": Command("shell.resume", "go on with a job exactly where it stood"),
+    "report": Command("shell.report", "write the record of a job, to read, to print or to hand over"),
+    "demo": Command("shell.demo", "play an invented job from complaint to report, without asking anything"),
     "kb": Command("shell.kb", "the trainer's bench: look over, extend and show the rule base"),
     "figure": Command("shell.figure", "work out a number of the lamp circuit by hand"),
 }

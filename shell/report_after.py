@@ -22,7 +22,7 @@ SEEN = {
 STATUS = {
     "read": "read at its source",
     "memory": "from memory, not looked up",
-    "practice": "common practice, no source",
+    "practice": "common practice",
     "invented": "invented",
 }
 WAYS = {"up": "too high", "down": "too low", "on": "on its mark"}
@@ -46,6 +46,8 @@ def _money(report: Report) -> Iterable[Block]:
     if report.bought:
         yield Para("Needed for the repairs:")
         yield Pairs(tuple(_offer(one) for one in report.bought))
+    if report.category:
+        yield Para(f"The light source is stamped {report.category}.")
     if report.not_bought:
         yield Para("Not bought, though many would have:")
         yield Pairs(
@@ -81,8 +83,10 @@ def _offer(one: Offer) -> Pair:
 
 def _causes(report: Report) -> Iterable[Block]:
     if report.looked_into:
+        yield Para("Asked about it:")
         yield Pairs(tuple(Pair(capital(one.title), sentence(one.said)) for one in report.looked_into))
     if report.causes:
+        yield Para("The causes that bear on it:")
         yield Pairs(tuple(_cause(one) for one in report.causes))
         if report.cured and any(one.seen in ("", "found", "later") for one in report.causes):
             yield Para("A cause is still open. The new part may fail as the old one did.", "warn")

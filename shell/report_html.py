@@ -32,4 +32,5 @@ def _drawn(picture: Picture) -> Markup:
 
 def html(paper: Paper) -> str:
     """The report as a page of HTML."""
-    return clean(_template().render(paper=paper))
+    # a figure and its per cent stay on one line
+    return clean(_template().render(paper=paper)).replace(" %", "\u00a0%")

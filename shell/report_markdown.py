@@ -10,18 +10,19 @@ from shell.output import clean
 from shell.sections import Items, Pairs, Paper, Para, Picture, Table
 
 _ACTIVE = re.compile(r"[\\`*_\[\]|~]|<(?=[A-Za-z/!?])|&(?=[#A-Za-z])|(?<=\w)@|:(?=//)|(?<=\bwww)\.", re.IGNORECASE)
-_OPENING = re.compile(r"^(\s*)([#>+=-]|\d{1,9}(?=[.)]))")
+_OPENING = re.compile(r"^(?:[#>+=-]|(\d{1,9})[.)](?=\s|$))")
+
+
+def inline(text: str) -> str:
+    """A text for the midst of a line, in which nothing is markup, a link or HTML."""
+    return _ACTIVE.sub(lambda found: f"\\{found[0]}", " ".join(clean(text).split()))
 
 
 def plain(text: str) -> str:
-    """A text on one line in which nothing is markup, a link or HTML."""
-    told = _ACTIVE.sub(lambda found: f"\\{found[0]}", " ".join(clean(text).split()))
+    """A text for a line of its own, in which nothing is markup, and which begins no list, heading or quotation."""
+    told = inline(text)
     opening = _OPENING.match(told)
-    if opening is None:
-        return told
-    if opening[2].isdigit():
-        return f"{opening[0]}\\{told[opening.end() :]}"
-    return f"{opening[1]}\\{told[len(opening[1]) :]}"
+    return told if opening is None else f"{opening[1] or ''}\\{told[len(opening[1] or '') :]}"
 
 
 def markdown(paper: Paper) -> str:
@@ -59,7 +60,7 @@ def _list(texts: Iterable[str], numbered: bool = False) -> str:
 def _pairs(block: Pairs) -> str:
     lines = []
     for pair in block.pairs:
-        lines.append(f"- **{plain(pair.term)}**{': ' if pair.text else ''}{plain(pair.text)}")
+        lines.append(f"- **{inline(pair.term)}**{': ' if pair.text else ''}{inline(pair.text)}")
         lines += [f"  - {plain(note)}" for note in pair.notes]
     return "\n".join(lines)
 
@@ -67,7 +68,7 @@ def _pairs(block: Pairs) -> str:
 @_block.register
 def _table(block: Table) -> str:
     rows = [block.head, tuple("---" for _ in block.head), *block.rows]
-    cells = ([cell if index == 1 else plain(cell) for cell in one] for index, one in enumerate(rows))
+    cells = ([cell if index == 1 else inline(cell) for cell in one] for index, one in enumerate(rows))
     return "\n".join(f"| {' | '.join(one)} |" for one in cells)
 
 

@@ -14,7 +14,10 @@ def repair(one: Attempt, result: str) -> tuple[Block, ...]:
         blocks += [Para("What was done:"), Items(tuple(map(sentence, map(capital, one.steps))), True)]
     if one.checks:
         pairs = (
-            Pair(capital(check.title), sentence(f"before: {check.before or 'not asked'}; after: {check.after}"))
+            Pair(
+                capital(check.title),
+                sentence(f"before: {check.before.rstrip('.') or 'not asked'}; after: {check.after}"),
+            )
             for check in one.checks
         )
         blocks += [Para("Measured again behind the repair:"), Pairs(tuple(pairs))]

@@ -41,9 +41,10 @@ def paper(report: Report, label: str = "") -> Paper:
 def _under(report: Report) -> tuple[str, ...]:
     if report.begun is None or report.ended is None:
         return ("Nothing has been told yet.",)
+    told = [f"{report.headline}."] if report.headline else []
     days = f", worked on {report.days} days" if report.days > 1 else ""
     state = "closed" if report.closed else "open"
-    return (f"{time_words(report.begun)} to {time_words(report.ended)}{days}; {state}.",)
+    return (*told, f"{time_words(report.begun)} to {time_words(report.ended)}{days}; {state}.")
 
 
 def _short(report: Report) -> tuple[Block, ...]:
@@ -91,7 +92,7 @@ def _pairs(found: Iterable[Found]) -> Pairs:
             Pair(
                 capital(one.title),
                 sentence(one.said),
-                (*map(sentence, one.working), *([f"Weighed lightly. {one.doubt}"] if one.doubt else [])),
+                (*map(sentence, one.working), *([one.doubt] if one.doubt else [])),
             )
             for one in found
         )

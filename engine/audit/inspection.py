@@ -11,7 +11,7 @@ from engine.audit import allowances, drafts, figures
 from engine.audit.registry import BY_CODE, CHECKS
 from engine.audit.survey import ERROR, Survey
 from engine.base import Base
-from engine.loading import APART, Reader, finish
+from engine.loading import TABLES, Reader, finish
 from engine.problems import KnowledgeError, Problem
 from engine.tables import load_tables
 
@@ -81,12 +81,11 @@ def _read_file(reader: Reader, path: Path, layer: int) -> None:
 
 def _tables(folder: Path) -> tuple[Problem, ...]:
     """What is wrong with the tables of a folder, if it has any."""
-    for name in sorted(APART):
-        if any((folder / name).glob("*.yaml")):
-            try:
-                load_tables(folder / name)
-            except KnowledgeError as exc:
-                return tuple(_below(folder, problem) for problem in exc.problems)
+    if any((folder / TABLES).glob("*.yaml")):
+        try:
+            load_tables(folder / TABLES)
+        except KnowledgeError as exc:
+            return tuple(_below(folder, problem) for problem in exc.problems)
     return ()
 
 
