@@ -20,7 +20,7 @@ from engine.mend_events import (
 )
 from engine.mending import Result, Seen
 from engine.session import Session
-from engine.steps import Beware, Cured, HowIsIt, Inspect, Remeasure, SetAim, Step, Work
+from engine.steps import Beware, Cured, End, HowIsIt, Inspect, Remeasure, SetAim, Step, Work
 from engine.wording import outcome_words, repairs_name
 from shell.aim_line import read_aim
 from shell.meanings import Do, Look, Meaning
@@ -227,6 +227,8 @@ def _close(session: Session) -> Meaning:
     hand = session.mending.hand
     if hand is not None and not isinstance(session.step, Cured):
         return Refusal("A repair is in hand: finish it, or `leave` it; `park` keeps all as it is")
+    if hand is None and not isinstance(session.step, End):
+        return Refusal("The search goes on: `park` keeps all as it is, and `lampwright jobs --close` closes a job")
     open_ = [session.base.causes[name].name for name in session.open_causes] if hand is not None else []
     word = f"Why it failed is still open: {listed(open_)}. The new part may fail too. Say `close` again to close."
     return Do((Closed(),), word if open_ else "")

@@ -21,7 +21,6 @@ from engine.wording import fact_words, outcome_words, repairs_name, title
 from shell.layout import BLANK, Rows, bullets, para
 from shell.render_aim import reading_rows
 from shell.render_buy import stamp_rows
-from shell.render_mend import causes_rows
 from shell.words import capital, sentence
 
 
@@ -48,7 +47,7 @@ def mended_rows(before: Session, after: Session, event: Event, width: int) -> Ro
         case Marked(category=category):
             return stamp_rows(category, width)
         case Closed():
-            return causes_rows(after, width) if after.mending.hand is None else []
+            return para("The job is closed.", width) if after.mending.hand is None else []
     return _aim_rows(after, event, width)
 
 

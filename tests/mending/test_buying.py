@@ -48,7 +48,7 @@ def test_the_stamp_is_asked_for_where_the_source_is_renewed_and_only_there() -> 
 
 
 def test_the_three_ways_are_what_the_planner_reckons() -> None:
-    """In order is the plan's own cost, testing that of the best test, and the likeliest part alone its price at least."""
+    """In order is the plan's own cost, testing that of the best test, and the likeliest part alone costs its price."""
     session = after([*TOLD, Answered("volts", "none")])
     found = ways(session)
     assert found is not None

@@ -62,6 +62,7 @@ def test_what_is_typed_is_what_is_done(session: Session, line: str, events: obje
         (END, "here two bolts", "opens something"),
         (END, "stamp ZZ9", "not in the table"),
         (END, "later", "Nothing is being asked"),
+        (after(TOLD), "close", "The search goes on"),
         (OPENING, "mend", "in hand"),
         (OPENING, "works", "steps of the repair first"),
         (OPENING, "finished?", "Type `done`"),
