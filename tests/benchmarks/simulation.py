@@ -1,22 +1,29 @@
-"""Simulated jobs: a fault is drawn, answers are drawn from the expectations, and the session asks until it ends."""
+"""Simulated jobs: a fault is drawn, answers are drawn from the expectations, and questions are asked to the end."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
+from functools import partial
+from zlib import crc32
 
 import numpy as np
 
 from engine.base import Base
 from engine.belief import slip_of
-from engine.costs import repair_cost
+from engine.costs import open_up, repair_cost
 from engine.events import Acknowledged, Answered, Rechecked, apply
 from engine.expectations import expectations, usual
 from engine.grounding import ground
-from engine.session import Ask, End, Fill, Session, Warn
+from engine.session import Ask, Fill, Session, Warn
+from engine.spending import spend
 from engine.verdict import Action
+from tests.benchmarks import policies
+from tests.benchmarks.slices import Slice
 
 MAX_STEPS = 80
+
+Way = Callable[[Session], str | None]  # the question to ask once the opening is done, or None to act
 
 
 @dataclass(frozen=True)
@@ -37,12 +44,16 @@ class Job:
 
 
 class Car:
-    """A car with a hidden fault that answers as the expectations say, and slips now and then."""
+    """A car with a hidden fault that answers as the expectations say, and slips now and then.
+
+    What it answers to a question depends on its number and the question alone, so that ways of asking can be compared
+    on the same cars. `wrong` is how often, beside the slips of each question, an answer is another than it should be.
+    """
 
     def __init__(
-        self, base: Base, technology: str, complaint: str, fault: str, rng: np.random.Generator, wrong: float
+        self, base: Base, technology: str, complaint: str, fault: str, number: tuple[int, int], wrong: float
     ) -> None:
-        self.base, self.rng, self.wrong, self.fault = base, rng, wrong, fault
+        self.base, self.number, self.wrong, self.fault = base, number, wrong, fault
         self.circuit = ground(base, technology)
         self.fixed = {base.roles.technology: technology, base.roles.complaint: complaint}
         self.said: dict[str, str] = {}
@@ -59,99 +70,133 @@ class Car:
         if question in self.fixed:
             return self.fixed[question]
         outcomes = list(self.base.questions[question].outcomes)
-        table = expectations(self.circuit)
-        if question in self.base.roles.showing:
-            hiding = self.base.roles.showing[question]
-            return next(outcome for outcome in outcomes if outcome not in hiding)
-        shares = usual(self.base, question)
+        rng = np.random.default_rng([*self.number, crc32(question.encode())])
+        shares, common = self._shares(circumstances, question), usual(self.base, question)
+        if question in self.base.circumstances or question in self.struck:
+            return outcomes[int(rng.choice(len(outcomes), p=shares))]
+        if rng.random() < slip_of(self.base, question):
+            shares = common
+        said = int(rng.choice(len(outcomes), p=shares))
+        if rng.random() < self.wrong:
+            others = np.where(np.arange(len(outcomes)) == said, 0.0, common)
+            said = int(rng.choice(len(outcomes), p=others / others.sum()))
+        return outcomes[said]
+
+    def _shares(self, circumstances: Mapping[str, str], question: str) -> np.ndarray:
+        """How likely each outcome is on this car; one of them for certain where it strikes the eye or is not drawn."""
+        base, table, shares = self.base, expectations(self.circuit), usual(self.base, question)
+        outcomes = list(base.questions[question].outcomes)
+        if question in base.roles.showing:
+            return _only(outcomes, next(one for one in outcomes if one not in base.roles.showing[question]))
         if question in table.speaking:
             column = table.table(question, circumstances)[:, table.columns[self.fault]]
-            if any(
-                question in self.base.forms[name].items for name in self.base.roles.opening if name in self.base.forms
-            ):
-                return outcomes[int(column.argmax())]  # the forms ask for what strikes the eye
-            if self.rng.random() >= self.wrong:
-                shares = column
-        elif question in self.base.circumstances:
-            for row, outcome in enumerate(outcomes):  # a vehicle on which this fault can show this complaint
-                shares[row] *= table.weights({**circumstances, question: outcome})[table.columns[self.fault]]
-            if shares.sum() == 0:
-                shares = usual(self.base, question)
-        else:
-            return outcomes[int(shares.argmax())]
-        return str(self.rng.choice(outcomes, p=shares / shares.sum()))
+            return _only(outcomes, outcomes[int(column.argmax())]) if question in self.struck else column
+        if question not in base.circumstances:
+            return _only(outcomes, outcomes[int(shares.argmax())])
+        fitting = np.array(  # a vehicle on which this fault can show this complaint
+            [table.weights({**circumstances, question: outcome})[table.columns[self.fault]] for outcome in outcomes]
+        )
+        return shares * fitting / (shares * fitting).sum() if (shares * fitting).sum() else shares
 
 
-def play(
-    base: Base, technology: str, complaint: str, fault: str, rng: np.random.Generator, wrong: float | None = None
-) -> Job:
-    """One job to its end. `wrong`: how often an answer is drawn blindly; None: as often as each question slips."""
-    car = Car(base, technology, complaint, fault, rng, 0.0)
-    session, asked = Session(base), 0
+def _only(outcomes: list[str], one: str) -> np.ndarray:
+    return np.array([float(outcome == one) for outcome in outcomes])
+
+
+def play(session: Session, car: Car, way: Way | None = None) -> Session:
+    """A job asked to its end, by the session itself or by another way of asking after the same opening."""
     for _ in range(MAX_STEPS):
         step = session.step
-        if isinstance(step, End):
-            break
-        if isinstance(step, Warn):
-            session = apply(session, Acknowledged(step.cautions))
-        elif isinstance(step, Fill):
+        begun = isinstance(step, Ask) and step.question in session.base.roles.opening
+        if isinstance(step, Fill):
             for item in step.items:
-                session = _answer(session, car, item, wrong)
+                session = _said(session, car, item)
+        elif isinstance(step, Warn) and way is None:
+            session = apply(session, Acknowledged(step.cautions))
+        elif isinstance(step, Ask) and (way is None or begun):
+            session = apply(session, Rechecked(step.question)) if step.again else session
+            session = _said(session, car, step.question)
         else:
-            opening = step.question in base.roles.opening
-            asked += not opening
-            session = _again(session, step)
-            session = _answer(session, car, step.question, wrong)
-    return _close(session, technology, complaint, fault, asked)
+            question = way(session) if way else None
+            if question is None:
+                return session
+            session = _said(session, car, question)
+    return session
 
 
-def _again(session: Session, step: Ask) -> Session:
-    return apply(session, Rechecked(step.question)) if step.again else session
-
-
-def _answer(session: Session, car: Car, question: str, wrong: float | None) -> Session:
-    car.wrong = slip_of(car.base, question) if wrong is None else wrong
+def _said(session: Session, car: Car, question: str) -> Session:
     return apply(session, Answered(question, car.answer(session, question)))
 
 
-def _close(session: Session, technology: str, complaint: str, fault: str, asked: int) -> Job:
-    from engine.explanation import spend
+def by(choose: policies.Choose) -> Way:
+    """A way of asking made for slices, on a whole base: over all faults and every question that may be asked."""
+    return partial(_ask, choose)
 
-    base, verdict = session.base, session.verdict
+
+def _ask(choose: policies.Choose, session: Session) -> str | None:
+    base, opened = session.base, session.opened
+    if session.verdict.settled:
+        return None
+    left = session._candidates  # what the session itself chooses from
+    whole = Slice("", base, session.circuit.faults, session.belief.shares, tuple(left))
+    best = choose(whole, session.belief.shares, left, opened)
+    return best.question if best else None
+
+
+def close(session: Session, car: Car) -> Job:
+    """What the job came to, once repairs have been done in the order of the verdict."""
+    base, verdict, fault = session.base, session.verdict, car.fault
     cure = base.faults[fault].repair
-    tests = spend(session).money
-    repairs, bought = _repairs(session, verdict.actions, cure)
-    right = any(base.faults[named].repair == cure or named in base.faults[fault].both for named in verdict.faults)
-    perfect = repair_cost(base, session.prices, cure, frozenset())
+    repairs, bought = _repaired(session, _worth_trying(session, verdict.actions), cure)
+    asked = sum(name not in base.roles.opening and name not in car.struck for name in session.answers)
     return Job(
-        technology,
-        complaint,
-        fault,
-        verdict.kind,
-        verdict.faults,
-        verdict.share,
-        right,
-        asked,
-        tests + repairs,
-        perfect,
-        bought,
+        technology=car.fixed[base.roles.technology],
+        complaint=car.fixed[base.roles.complaint],
+        fault=fault,
+        verdict=verdict.kind,
+        named=verdict.faults,
+        share=verdict.share,
+        right=any(base.faults[one].repair == cure or one in base.faults[fault].both for one in verdict.faults),
+        questions=asked,
+        cost=spend(session).money + repairs,
+        perfect=repair_cost(base, session.prices, cure, frozenset()),
+        sound_parts=bought,
     )
 
 
-def _repairs(session: Session, actions: tuple[Action, ...], cure: tuple[str, ...]) -> tuple[float, int]:
-    """What repairing in order costs until the cure is met or the rest is handed on, and the sound parts bought."""
-    base, total, bought = session.base, 0.0, 0
-    referral = session.prices.setting(base, "referral-price")
-    left = 1.0
+def unasked(session: Session, car: Car) -> Job:
+    """What the job would have come to by replacing parts in order until one cures, nothing asked but the opening."""
+    base, cure = session.base, session.base.faults[car.fault].repair
+    opening = {name: one for name, one in session.answers.items() if name in base.roles.opening[:3]}
+    start = Session(base, answers=opening, prices=session.prices)
+    repairs, bought = _repaired(start, iter(start.verdict.actions), cure)
+    known = repair_cost(base, session.prices, cure, frozenset())
+    fixed = car.fixed[base.roles.technology], car.fixed[base.roles.complaint]
+    return Job(*fixed, car.fault, "open", (), 0.0, True, 0, repairs, known, bought)
+
+
+def _worth_trying(session: Session, actions: tuple[Action, ...]) -> Iterator[Action]:
+    """The repairs worth trying before the rest is handed on."""
+    referral, left = session.prices.setting(session.base, "referral-price"), 1.0
     for action in actions:
         if left * referral < action.cost * max(0.0, left - action.share) or action.share < 0.01:
-            break
-        total += action.cost
+            return
+        left -= action.share
+        yield action
+
+
+def _repaired(session: Session, actions: Iterator[Action], cure: tuple[str, ...]) -> tuple[float, int]:
+    """What repairing in order costs until the cure is met or the rest is handed on, and the sound parts bought."""
+    base, opened, total, bought = session.base, session.opened, 0.0, 0
+    for action in actions:
+        total += repair_cost(base, session.prices, action.repairs, opened)
+        for name in action.repairs:
+            opened = open_up(base, base.repairs[name].access, opened)
         if action.repairs == cure:
             return total, bought
         bought += sum(base.repairs[name].part is not None for name in action.repairs)
-        left -= action.share
-    return total + referral + repair_cost(base, session.prices, cure, session.opened), bought
+    referral = session.prices.setting(base, "referral-price")
+    return total + referral + repair_cost(base, session.prices, cure, opened), bought
 
 
 def draw(base: Base, rng: np.random.Generator, technology: str | None = None) -> tuple[str, str, str]:
