@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
@@ -84,7 +84,9 @@ def asked_of(case: Case, base: Base) -> Case:
     return case.model_copy(update={"answers": {name: said for name, said in case.answers.items() if fits(name, said)}})
 
 
-def compare(cases: Mapping[str, Case], old: Mapping[str, Ran], new: Mapping[str, Ran], gone: set[str]) -> Comparison:
+def compare(
+    cases: Mapping[str, Case], gone: Collection[str], old: Mapping[str, Ran], new: Mapping[str, Ran]
+) -> Comparison:
     """How the same cases end on an older base and on a newer one, worst first."""
     both = [name for name in cases if name in old and name in new]
     found = [one for name in both if (one := _moved(name, cases[name], old[name], new[name])) is not None]

@@ -18,6 +18,7 @@ BENCH = {
     "check": Bench("shell.kb_check", "look the rule base over: everything wrong or doubtful, with its place"),
     "schema": Bench("shell.kb_schema", "write the JSON Schema of knowledge files, for completion in an editor"),
     "new": Bench("shell.kb_new", "write the draft of a new entry"),
+    "show": Bench("shell.kb_show", "read an entry aloud: what it says, who uses it, what it decides, its source"),
     "cases": Bench("shell.kb_cases", "run the worked cases, told at once and played"),
     "compare": Bench("shell.kb_compare", "what a change of the rules moved since an older base, worst first"),
 }

@@ -9,7 +9,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import asdict
 
 from engine.base import Base
-from engine.comparison import Comparison, Edited, Moved, asked_of, compare, edited
+from engine.comparison import Comparison, Edited, Moved, Way, asked_of, compare, edited
 from engine.loading import load
 from engine.problems import KnowledgeError, Trouble
 from engine.suspicion import Doubtful, doubtful
@@ -26,7 +26,11 @@ _MORE = (
     "wrong, or with its fault ruled out, that did not before."
 )
 SHOWN = 12  # doubtful effects of rules that are written out
-_WAYS = {"worse": "Cases that end worse", "moved": "Cases that moved", "better": "Cases that end better"}
+_WAYS: dict[Way, str] = {
+    "worse": "Cases that end worse",
+    "moved": "Cases that moved",
+    "better": "Cases that end better",
+}
 
 
 def add_to(subparsers: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
@@ -52,7 +56,7 @@ def run(args: argparse.Namespace) -> int:
         moved = Comparison((), len(cases), tuple(gone))
         if changes or old.roles != new.roles:
             batches = [Batch(f, {n: asked_of(c, b) for n, c in cases.items()}) for f, b in ((then, old), (now, new))]
-            moved = compare(cases, *run_all(batches, "cases, on both bases", args.told), gone)
+            moved = compare(cases, gone, *run_all(batches, "cases, on both bases", args.told))
     rules = [one.entry for one in changes if one.section == "rules" and one.how != "removed"]
     doubts = doubtful(old, new, rules)
     if args.json:
@@ -64,8 +68,9 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _plain(changes: Sequence[Edited], moved: Comparison, doubts: Sequence[Doubtful]) -> dict[str, object]:
+    counts: dict[str, int] = {way: moved.count(way) for way in _WAYS}
     return {
-        "summary": {**{way: moved.count(way) for way in _WAYS}, "fails": moved.fails, "cases": moved.total},
+        "summary": {**counts, "fails": moved.fails, "cases": moved.total},
         "gone": list(moved.gone),
         "entries": [asdict(one) for one in changes],
         "cases": [asdict(one) for one in moved.moved],

@@ -1,4 +1,4 @@
-"""Fetches an older rule base: a folder as it stands, or a git revision written out elsewhere; no work tree is touched."""
+"""Fetches an older rule base: a folder as it stands, or a git revision written out elsewhere."""
 
 from __future__ import annotations
 
