@@ -42,7 +42,7 @@ _BARE = frozenset(name for name, (after, _) in COMMANDS.items() if not after) - 
 
 def understand(session: Session, step: Step, line: str) -> Meaning:
     """The meaning of a line typed at a step. Never raises, whatever was typed."""
-    said = clean(line).strip()
+    said = clean(line).replace("\n", " ").strip()
     first, _, rest = said.partition(" ")
     word, rest = first.casefold(), rest.strip()
     if isinstance(step, Ask) and said.casefold() in COMMANDS:
