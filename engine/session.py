@@ -205,12 +205,17 @@ class Session:
 
     @cached_property
     def root_questions(self) -> tuple[str, ...]:
-        """Questions that may bring up why the mended fault came, and for which nothing more has to be opened."""
+        """Questions that may bring up why the mended fault came, and for which nothing more has to be opened.
+
+        None that the repair made stale: it would be answered of the new part.
+        """
         wanted = rootcauses.candidates(self.base, self.mending, self.reasoning)
+        hand = self.mending.hand
+        stale = {name for repair in (hand.repairs if hand else ()) for name in self.base.repairs[repair].stale}
         return tuple(
             name
             for name in rootcauses.questions(self.circuit, self.reasoning.facts, wanted)
-            if self.open_to(name) and way_is_open(self.base, name, self.opened)
+            if name not in stale and self.open_to(name) and way_is_open(self.base, name, self.opened)
         )
 
     @cached_property

@@ -67,6 +67,13 @@ def test_no_question_is_asked_for_which_more_would_have_to_be_opened() -> None:
     assert "plug-look" in rootcauses.questions(session.circuit, session.reasoning.facts, {"water"})
 
 
+def test_what_was_renewed_is_not_looked_at_for_the_cause() -> None:
+    """The look at the bulb may tell of shaking, but the bulb that shook is out and a new one is in."""
+    session = cured(*TOLD, Answered("ohms", "endless"))
+    wanted = rootcauses.questions(session.circuit, session.reasoning.facts, {"shaking"})
+    assert "bulb-look" in wanted and session.root_questions == ("clip",)
+
+
 def test_causes_of_a_first_repair_are_not_forgotten_with_its_answers() -> None:
     """The look that brought up shaking is stale after the bulb, but the cause is still there when the plug cures."""
     session = tried(after(BROKEN), "new-bulb")
