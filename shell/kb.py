@@ -21,6 +21,7 @@ BENCH = {
     "show": Bench("shell.kb_show", "read an entry aloud: what it says, who uses it, what it decides, its source"),
     "cases": Bench("shell.kb_cases", "run the worked cases, told at once and played"),
     "compare": Bench("shell.kb_compare", "what a change of the rules moved since an older base, worst first"),
+    "stats": Bench("shell.kb_stats", "count what there is, and say where it is thin"),
 }
 HELP = "the trainer's bench: look over, extend and show the rule base"
 
