@@ -204,6 +204,7 @@ def saved_rows(session: Session, width: int) -> Rows:
         return []
     vain = f" ({money(found.in_vain)} of it in vain)" if found.in_vain else ""
     spent = f"Tests {money(found.money)} and repairs {money(found.repairs)}{vain}, your time included."
-    order = f"Replacing parts in order until it worked would have cost {money(found.in_order)}"
+    usual = f"for such a complaint {money(found.blind)} on average"
+    order = f"Replacing parts in order until it worked would have cost {money(found.in_order)} ({usual})"
     end = f": {money(found.saved)} saved by testing." if found.saved > 0.5 else ": this time, testing saved nothing."
     return [BLANK, *para(f"{spent} {order}{end}", width), *para(session.base.roles.invented, width, "faint")]
