@@ -10,10 +10,11 @@ from pydantic.dataclasses import dataclass
 
 from engine import explanation
 from engine.costs import question_minutes
+from engine.givens import foretold
 from engine.session import Ask, End, Fill, Session, Warn
 from engine.steps import Cured, Remeasure, SetAim, Work
 from engine.verdict import Action
-from engine.wording import fault_name, fill, outcome_words, repairs_name, title
+from engine.wording import accepts, fault_name, fill, outcome_words, repairs_name, title
 
 SUSPECTS = 12
 
@@ -59,6 +60,8 @@ class Next:
     do: tuple[str, ...]
     trap: str
     unit: str
+    accepts: Annotated[str, Field(description="what may be typed beside an outcome; empty when only outcomes are")]
+    sound: Annotated[str, Field(description="what a sound car would show, where physics has a say")]
     minutes: float
     tools: tuple[str, ...]
     cautions: tuple[str, ...]
@@ -267,6 +270,8 @@ def next_of(session: Session, question: str, again: bool = False) -> Next:
         do=tuple(fill(session, line) for line in entry.do),
         trap=fill(session, entry.trap or ""),
         unit=entry.unit or "",
+        accepts=accepts(entry),
+        sound=foretold(session, question),
         minutes=question_minutes(base, session.prices, question, session.opened),
         tools=tuple(base.tools[name].name for name in entry.tools),
         cautions=tuple(base.cautions[name].say for name in entry.cautions),

@@ -170,7 +170,11 @@ def trace(session: Session) -> Trace:
 
 def _set_aside(session: Session, name: str) -> str:
     aside = name in session.told and name not in session.evidence
-    return "This question does not suit this lamp; the answer is set aside." if aside else ""
+    if not aside:
+        return ""
+    judged = any(name in session.base.questions[other].given.values() for other in session.answers)
+    used = " Other readings are judged with it all the same." if judged else ""
+    return f"It does not suit this lamp, so no rule looks at it.{used}"
 
 
 def lines(session: Session, firings: Iterable[Firing]) -> tuple[Line, ...]:

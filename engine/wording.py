@@ -7,6 +7,7 @@ from collections.abc import Mapping
 
 from engine.base import Base
 from engine.belief import UNKNOWN
+from engine.schema import Question
 from engine.session import Session
 
 UNFILLED = {"this": "this", "other": "other", "beam": "beam that fails", "opposite": "other beam"}
@@ -34,6 +35,16 @@ def fault_name(base: Base, fault: str) -> str:
 def title(session: Session, question: str) -> str:
     """The few words that name a question."""
     return fill(session, session.base.questions[question].title)
+
+
+def accepts(entry: Question) -> str:
+    """What may be typed to a question beside its outcomes; nothing where only those are."""
+    if entry.unit is None:
+        return ""
+    figure = f"the figure in {entry.unit}"
+    if entry.table is not None:
+        return f"what is stamped on it, or {figure}"
+    return ", or ".join([figure, *(f"one in {unit} with its unit" for unit in entry.also)])
 
 
 def outcome_words(session: Session, question: str, outcome: str) -> str:

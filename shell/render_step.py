@@ -8,7 +8,7 @@ from engine import explanation
 from engine.document import Next, asked
 from engine.session import Ask, End, Fill, Session, Step, Warn
 from engine.steps import Beware, Cured, HowIsIt, Inspect, Remeasure, SetAim, Work
-from engine.wording import fill, outcome_words, title
+from engine.wording import accepts, fill, outcome_words, title
 from shell.commands import AT_THE_END
 from shell.layout import BLANK, Rows, heading, labelled, para, run_in
 from shell.render_form import form_rows
@@ -51,7 +51,7 @@ def outcomes(one: Next, width: int) -> Rows:
         else:
             rows += para(choice.say, width, "", f"{lead}{choice.outcome:<{size}}  ", "strong", 1)
     if one.unit:
-        rows = [*para(f"Type the figure in {one.unit}, or one of these:", width, indent=2), *rows]
+        rows = [*para(f"Type {one.accepts}, or one of these:", width, indent=2), *rows]
     return rows
 
 
@@ -170,7 +170,7 @@ def reminder(step: Step, session: Session, width: int) -> Rows:
         case Ask(question=question):
             entry = session.base.questions[question]
             names = ", ".join(f"{number} {name}" for number, name in enumerate(entry.outcomes, 1))
-            figure = f"a figure in {entry.unit}, or {', '.join(entry.outcomes)}" if entry.unit else names
+            figure = f"{accepts(entry)}, or {', '.join(entry.outcomes)}" if entry.unit else names
             return [BLANK, *para(fill(session, entry.ask), width, "strong"), *para(figure, width, indent=2)]
         case Fill(form=form, items=items):
             names = ", ".join(f"{number} {title(session, name)}" for number, name in enumerate(items, 1))
