@@ -53,7 +53,7 @@ def odds(moments: Sequence[Moment]) -> Odds:
     for one, table in zip(telling, tables, strict=True):
         shares = tuple(table.get(fault, 0.0) for fault in kept)
         point = Point(_words(one), shares, isinstance(one.event, Judged))
-        if points and not point.repair and _same(points[-1], point):
+        if points and not point.repair and one is not telling[-1] and _same(points[-1], point):
             idle += 1
         else:
             points.append(point)

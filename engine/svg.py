@@ -42,7 +42,7 @@ def width_of(text: str, size: float = SIZE) -> float:
 def lines(text: str, width: float, size: float = SIZE, most: int = 6) -> list[str]:
     """A text in at most so many lines of a width; longer words are broken, and what is left over is cut with a mark."""
     found, line = [], ""
-    for word in (part for whole in _SPACES.split(text.strip()) for part in _parts(whole, width, size)):
+    for word in (part for whole in _SPACES.split(text.strip(" \t\n\r")) for part in _parts(whole, width, size)):
         longer = f"{line} {word}" if line else word
         if line and width_of(longer, size) > width:
             found.append(line)

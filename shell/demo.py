@@ -92,7 +92,7 @@ def _sit(keeper: Keeper, session: Session, typist: Typist, write: Callable[[Rows
         if not isinstance(meant, Do):
             said = meant.message if isinstance(meant, Refusal) else "nothing is done by it"
             raise Trouble(f"The script of the demo no longer fits the rule base. At `{line}`: {said}")
-        write([*([] if step == last else reminder(step, session, width)), row(("strong", f"> {line}".rstrip()))])
+        write([*([] if step == last else reminder(step, session, width)), row(("strong", f"> {line or '(Enter)'}"))])
         last = step
         asked_back = bool(meant.ask_back) and not asked_back
         if asked_back:

@@ -46,8 +46,9 @@ def read_script(path: Path) -> Script:
     try:
         return Script.model_validate(yamltree.plain(tree))
     except ValidationError as wrong:
-        found = [
-            error(yamltree.find(tree, item["loc"]), "bad-script", item["msg"])
-            for item in wrong.errors(include_url=False)
-        ]
+        found = []
+        for item in wrong.errors(include_url=False):
+            where = yamltree.key_place if item["type"] == "extra_forbidden" else yamltree.find
+            words = f"{'.'.join(map(str, item['loc']))}: {item['msg']}"
+            found.append(error(where(tree, item["loc"]), "bad-script", words))
         raise KnowledgeError(found) from wrong

@@ -102,6 +102,8 @@ def _pairs(found: Iterable[Found]) -> Pairs:
 def _verdict(number: int, one: Search) -> Iterable[Block]:
     verdict = one.verdict
     yield Para(f"{head_of(verdict)}{'' if verdict.final else '. So far; the search had not ended'}.", "strong")
+    if verdict.verdict == "stopped":
+        yield Para("No test is worth this risk: leave it to a licensed workshop.", "warn")
     if verdict.verdict == "unknown":
         yield Para(f"The answers fit none of the known faults well ({percent(verdict.unknown)} for something else).")
     if verdict.clash is not None:
@@ -112,7 +114,7 @@ def _verdict(number: int, one: Search) -> Iterable[Block]:
     if verdict.against_logic:
         yield Para("A rule rules this out, yet the odds favour it. One of the answers may be a slip.", "warn")
     left = [f"{entry.name} {percent(entry.share)}" for entry in verdict.suspects[:SUSPECTS] if entry.share >= WORTH]
-    if left:
+    if left and verdict.verdict != "stopped":
         yield Para(f"The suspects then: {'; '.join(left)}; something not known here {percent(verdict.unknown)}.")
     if one.graph:
         drawn = picture.draw(one.graph, f"reasoning-{number + 1}", percent)
