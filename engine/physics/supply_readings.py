@@ -202,7 +202,9 @@ def volts_at_strike(reading: float, given: Figures) -> Computed:
             f"measured {show(reading, 'V')}: {show(lost, 'V', 2)} lost at about {show(amps, 'A', 2)}, "
             f"{show(ohms, 'ohm', 2)} in the way where {show(load.wire_ohms(given), 'ohm', 2)} would be sound"
         )
-    return Computed(reading, "V", tuple(lines), lost, amps)
+    floor = given_value(given, "floor-volts")
+    cost = f"under about {show(floor, 'V')} a ballast gives up, so it fails at its strike" if reading < floor else ""
+    return Computed(reading, "V", tuple(lines), lost, amps, cost)
 
 
 def foretell_strike(given: Figures) -> str:
