@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from importlib.resources import files
 from pathlib import Path
 
-from engine import figures
+from engine import figures, meter_figures
 from engine.figures import FeedReadings, Figure, Item, Wire
 from engine.physics import aim, feed, filament, units
 from engine.physics.ballast import nearest_kind
@@ -30,6 +30,7 @@ class Option:
     meaning: str
 
 
+NUMBER = "number"  # of no unit
 _SOURCE = "category of the light source, as marked on it"
 _WIRE = (
     Option("length", "distance", "4 m", "length of the wire, one way"),
@@ -69,6 +70,16 @@ OPTIONS: dict[str, tuple[Option, ...]] = {
         Option("humidity", "%", "70 %", "relative humidity by day"),
         Option("night", "temperature", "5 C", "coldest in the night"),
     ),
+    "pwm": (
+        Option("volts", "V", "13.6 V", "volts while it is on: the battery's, engine running"),
+        Option("duty", "%", "80 %", "share of the time that it is on"),
+    ),
+    "colour": (
+        Option("x", NUMBER, "0.38", "chromaticity x of the light"),
+        Option("y", NUMBER, "0.39", "chromaticity y of the light"),
+        Option("other-x", NUMBER, None, "chromaticity x of the light beside it"),
+        Option("other-y", NUMBER, None, "chromaticity y of the light beside it"),
+    ),
 }
 _HELP = {
     "feed": "resistance in feed and earth, where it sits, the light it costs",
@@ -78,6 +89,8 @@ _HELP = {
     "runup": "seconds to full light against the regulation",
     "aim": "where the cut-off belongs on a wall, and how far off it is",
     "dew": "will a lens mist tonight, and when does it clear",
+    "pwm": "what a meter shows on a pulsed feed, and what the lamp gets",
+    "colour": "is this white, how warm, and how it differs from the other side",
 }
 
 
@@ -153,11 +166,19 @@ def _values(args: argparse.Namespace) -> dict[str, float | None]:
     for option in OPTIONS[args.figure]:
         text = getattr(args, option.flag.replace("-", "_"))
         try:
-            unit = units.preferred(option.kind, args.units)
-            values[option.flag] = None if text is None else units.parse(text, unit)
+            values[option.flag] = None if text is None else _read(text, option.kind, args.units)
         except ValueError as problem:
             raise ValueError(f"--{option.flag} {text}: {problem}") from None
     return values
+
+
+def _read(text: str, kind: str, system: str) -> float:
+    if kind != NUMBER:
+        return units.parse(text, units.preferred(kind, system))
+    try:
+        return float(text.replace(",", "."))
+    except ValueError:
+        raise ValueError("give a plain number, such as 0.38") from None
 
 
 Values = dict[str, float | None]
@@ -260,6 +281,17 @@ def _dew(args: argparse.Namespace, values: Values, tables: Tables) -> Figure:
     return figures.dew_figure(air, humidity, night, not args.cloudy, system=args.units)
 
 
+def _pwm(args: argparse.Namespace, values: Values, tables: Tables) -> Figure:
+    return meter_figures.pwm_figure(_number(values, "volts"), _number(values, "duty"))
+
+
+def _colour(args: argparse.Namespace, values: Values, tables: Tables) -> Figure:
+    found = (_number(values, "x"), _number(values, "y"))
+    alone = values["other-x"] is None and values["other-y"] is None
+    other = None if alone else (_number(values, "other-x"), _number(values, "other-y"))
+    return meter_figures.colour_figure(found, other)
+
+
 _COMPUTE: dict[str, Callable[[argparse.Namespace, Values, Tables], Figure]] = {
     "feed": _feed,
     "fuse": _fuse,
@@ -268,6 +300,8 @@ _COMPUTE: dict[str, Callable[[argparse.Namespace, Values, Tables], Figure]] = {
     "runup": _runup,
     "aim": _aim,
     "dew": _dew,
+    "pwm": _pwm,
+    "colour": _colour,
 }
 
 
@@ -294,7 +328,7 @@ def _show(figure: Figure, as_json: bool) -> None:
     if as_json:
         say(json.dumps(_plain(figure), indent=2, ensure_ascii=False))
         return
-    wide = max(len(item.label) for item in figure.items)
+    wide = max((len(item.label) for item in figure.items), default=0)
     for item in figure.items:
         say(f"  {item.label:<{wide}}  {_written(item)}")
     width = min(shutil.get_terminal_size().columns, 100)

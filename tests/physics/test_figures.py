@@ -183,3 +183,27 @@ def test_a_wall_that_does_not_fit_is_refused(tmp_path: Path, capsys: pytest.Capt
     """Lamps 40 m apart fit on no page."""
     assert run("aim", "--spacing", "40 m", "--svg", str(tmp_path / "wall.svg")) == 2
     assert "too far apart" in capsys.readouterr().err
+
+
+def test_a_pulsed_feed_shows_less_on_a_meter_than_it_does(capsys: pytest.CaptureFixture[str]) -> None:
+    """14.4 V on for 84 %: 14.4 * 0.84 = 12.1 V shown, 14.4 * sqrt(0.84) = 13.2 V at work (worked by hand)."""
+    assert run("pwm", "--volts", "14.4", "--duty", "84", "--json") == 0
+    values = json.loads(capsys.readouterr().out)["values"]
+    assert values["shown"]["value"] == pytest.approx(12.096, abs=1e-3)
+    assert values["effective"]["value"] == pytest.approx(13.198, abs=1e-3)
+
+
+def test_a_colour_is_named_by_field_and_neighbour(capsys: pytest.CaptureFixture[str]) -> None:
+    """The objective white of UN R99 (x = y = 0.375, from memory) is white; a purple one beside it is called pinker."""
+    assert run("colour", "--x", "0.375", "--y", "0.375") == 0
+    assert "within the field" in capsys.readouterr().out
+    assert run("colour", "--x", "0.375", "--y", "0.32", "--other-x", "0.375", "--other-y", "0.375") == 0
+    text = capsys.readouterr().out
+    assert "too purple" in text and "pinker" in text
+
+
+@pytest.mark.parametrize("line", ["colour --x blue", "colour --other-x 0.3", "colour --x 0.9 --y 0.9", "pwm --duty 0"])
+def test_a_colour_or_duty_that_cannot_be_is_refused(line: str, capsys: pytest.CaptureFixture[str]) -> None:
+    """Code 2 and a sentence."""
+    assert run(*line.split()) == 2
+    assert len(capsys.readouterr().err) > 20
