@@ -19,6 +19,7 @@ BENCH = {
     "schema": Bench("shell.kb_schema", "write the JSON Schema of knowledge files, for completion in an editor"),
     "new": Bench("shell.kb_new", "write the draft of a new entry"),
     "show": Bench("shell.kb_show", "read an entry aloud: what it says, who uses it, what it decides, its source"),
+    "chart": Bench("shell.kb_chart", "the rule base as a picture, or as a table of what is expected under each fault"),
     "cases": Bench("shell.kb_cases", "run the worked cases, told at once and played"),
     "compare": Bench("shell.kb_compare", "what a change of the rules moved since an older base, worst first"),
     "stats": Bench("shell.kb_stats", "count what there is, and say where it is thin"),
