@@ -8,6 +8,7 @@ from engine import svg
 from engine.odds import Odds, Point
 
 WIDTH = 360.0  # a phone's
+EDGE = 2.0
 TEXT, LEFT, RIGHT = 178.0, 192.0, 348.0  # the words' room, and where the scale begins and ends
 TOP = 34.0
 SMALL = 11.0
@@ -84,7 +85,7 @@ def _scale(top: float, bottom: float) -> str:
 def _row(lines: Sequence[str], point: Point, y: float) -> str:
     top = y - len(lines) * SMALL * svg.LEADING / 2
     rule = svg.path(f"M{LEFT:.1f} {y:.1f}H{RIGHT:.1f}", stroke_width=2.0, opacity=0.3) if point.repair else ""
-    return rule + svg.block(0.0, top, lines, SMALL, font_weight="bold" if point.repair else None)
+    return rule + svg.block(EDGE, top, lines, SMALL, font_weight="bold" if point.repair else None)
 
 
 def _course(odds: Odds, index: int, heights: Sequence[float]) -> str:
@@ -104,7 +105,7 @@ def _ends(odds: Odds, start: float, bottom: float, percent: Percent) -> tuple[st
         x = max(_x(last[index]), before + 7)
         before = x
         style = STYLES[index % len(STYLES)]
-        words = svg.lines(f"{odds.names[index]} {_kept(percent(last[index]))}", (x - 10) / BOLD, SMALL, 2)
+        words = svg.lines(f"{odds.names[index]} {_kept(percent(last[index]))}", (x - 10 - EDGE) / BOLD, SMALL, 2)
         foot = y + (len(words) - 1) * SMALL * svg.LEADING
         found.append(
             svg.path(f"M{_x(last[index]):.1f} {start:.1f}L{x:.1f} {bottom + 4:.1f}V{y - 3:.1f}H{x - 4:.1f}", **style)

@@ -10,6 +10,7 @@ import pytest
 from engine.problems import KnowledgeError
 from shell.demo_script import Script, read_script
 from shell.main import main
+from tests.report.conftest import Demo
 from tests.report.jobs import WHOLE
 from tests.shipped import shipped_base
 from tests.small import TEXT, small_base
@@ -71,31 +72,13 @@ def test_a_folder_without_jobs_is_said(tmp_path: Path, capsys: pytest.CaptureFix
     assert "There are no jobs" in capsys.readouterr().err and not (tmp_path / "none").exists()
 
 
-def test_the_demo_plays_a_whole_job_and_keeps_nothing(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
-) -> None:
+def test_the_demo_plays_a_whole_job(demo: Demo) -> None:
     """Complaint, two faults, a repair in vain, cause, aim and report: without a question, and labelled."""
-    shipped_base()
-    monkeypatch.setenv("LAMPWRIGHT_DATA", str(tmp_path / "data"))
-    monkeypatch.setenv("COLUMNS", "100")
-    assert main(["demo"]) == 0
-    text = capsys.readouterr().out
-    label = read_script(VAN).label
-    dialogue, _, record = text.partition("# Record of job")
-    assert " ".join(dialogue.split()).startswith(label) and f"**{label}**" in record
-    assert "failed in another way" in record and "the lamp works" in record and "closed" in record
-    assert "## The aim" in record and "Found and mended." in record and "2 days" in record
-    assert dialogue.count("> park") == 2 and "> close" in dialogue
-    assert not (tmp_path / "data").exists()
-
-
-def test_the_page_of_the_demo_is_labelled(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    """Every output of the demo says that it is invented."""
-    shipped_base()
-    page = tmp_path / "demo.html"
-    assert main(["demo", "--html", str(page)]) == 0
-    capsys.readouterr()
-    assert read_script(VAN).label in page.read_text(encoding="utf-8")
+    label, record = read_script(VAN).label, demo.page.read_text(encoding="utf-8")
+    assert " ".join(demo.screen.split()).startswith(label) and label in record
+    assert "failed in another way" in record and "the lamp works" in record and "closed." in record
+    assert ">The aim<" in record and "Found and mended." in record and "2 days" in record
+    assert demo.screen.count("> park") == 2 and "> close" in demo.screen
 
 
 def test_the_script_answers_questions_that_exist() -> None:
