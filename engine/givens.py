@@ -23,8 +23,8 @@ def givens(session: Session, entry: schema.Question) -> Mapping[str, float]:
             found[name] = _parsed(name, word)
     for outcome in _circumstances(session):
         found.update((name, _parsed(name, text)) for name, text in outcome.figures.items())
-    for row in _rows(session):
-        found.update(row_figures(row))
+    for figures in _stamps(session):
+        found.update(figures)
     for name, word in entry.given.items():
         answer = session.answers.get(word)
         if answer is not None and answer.reading is not None:
@@ -90,10 +90,17 @@ def _circumstances(session: Session) -> Iterator[schema.Outcome]:
         yield session.base.questions[name].outcomes[value]
 
 
-def _rows(session: Session) -> Iterator[LightSource]:
+def _stamps(session: Session) -> Iterator[Mapping[str, float]]:
+    """The figures of light sources as stamped: of the row that was named, or the watts alone."""
+    rows = session.base.tables.light_sources
     for name in session.circumstances:
-        if session.base.questions[name].table and session.answers[name].said in session.base.tables.light_sources:
-            yield session.base.tables.light_sources[session.answers[name].said]
+        answer = session.answers[name]
+        if session.base.questions[name].table is None:
+            continue
+        if answer.said in rows:
+            yield row_figures(rows[answer.said])
+        elif answer.reading is not None:
+            yield {"source-watts": answer.reading}
 
 
 @cache
