@@ -1,4 +1,4 @@
-"""What a job is expected to cost over all its suspects: acting at once, by the planner, at best, with the fault known."""
+"""What a job is expected to cost over all its suspects: acted on at once, by the planner, at best, with all known."""
 
 from __future__ import annotations
 
@@ -11,8 +11,8 @@ from engine.expectations import Array, expectations
 from engine.planning import Candidate, Planner
 from engine.session import Session
 
-MOST = 5  # questions among which the best order is looked for, each moment anew
-RARE = 0.002  # a set of answers less likely than this is acted on
+MOST = 7  # questions among which the best order is looked for
+RARE = 0.004  # a set of answers less likely than this is acted on
 
 
 @dataclass(frozen=True)

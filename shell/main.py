@@ -29,6 +29,7 @@ COMMANDS = {
     "resume": Command("shell.resume", "go on with a job exactly where it stood"),
     "report": Command("shell.report", "write the record of a job, to read, to print or to hand over"),
     "demo": Command("shell.demo", "play an invented job from complaint to report, without asking anything"),
+    "rehearse": Command("shell.rehearse", "practise: find a fault that is hidden, and see what the search cost"),
     "kb": Command("shell.kb", "the trainer's bench: look over, extend and show the rule base"),
     "figure": Command("shell.figure", "work out a number of the lamp circuit by hand"),
 }
