@@ -98,7 +98,7 @@ def _columns(graph: Graph) -> dict[str, int]:
 def _lines(node: Node, percent: Percent) -> list[tuple[str, bool]]:
     """The lines in a box, and whether each is strong."""
     room = WIDTHS[node.kind] - 2 * PAD
-    found = [(line, node.leads) for line in svg.lines(node.text, room, svg.SIZE * (1.06 if node.leads else 1), 6)]
+    found = [(line, node.leads) for line in svg.lines(node.text, room, svg.SIZE * (svg.BOLD if node.leads else 1), 6)]
     standing = _standing(node, percent) if node.kind == "fault" else ""
     return [*found, (standing, True)] if standing else found
 

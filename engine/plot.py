@@ -13,7 +13,6 @@ TEXT, LEFT, RIGHT = 178.0, 192.0, 348.0  # the words' room, and where the scale 
 TOP = 34.0
 SMALL = 11.0
 LEAST = 30.0  # between two points
-BOLD = 1.12  # how much wider bold words are
 STEP = 16.0  # between the names at the end
 MARKS = (0.0, 0.25, 0.5, 0.75, 1.0)
 # Lines differ by dash and by weight as well as by tone.
@@ -31,7 +30,7 @@ Percent = Callable[[float], str]
 def draw(odds: Odds, name: str, percent: Percent) -> str:
     """The plot as SVG. `name` makes its ids its own on a page, `percent` puts a share from 0 to 1 into words."""
     said = [
-        svg.lines(f"{number}. {point.said}", TEXT / (BOLD if point.repair else 1), SMALL, 3)
+        svg.lines(f"{number}. {point.said}", TEXT / (svg.BOLD if point.repair else 1), SMALL, 3)
         for number, point in enumerate(odds.points, 1)
     ]
     heights, bottom = _down(said)
@@ -105,7 +104,7 @@ def _ends(odds: Odds, start: float, bottom: float, percent: Percent) -> tuple[st
         x = max(_x(last[index]), before + 7)
         before = x
         style = STYLES[index % len(STYLES)]
-        words = svg.lines(f"{odds.names[index]} {_kept(percent(last[index]))}", (x - 10 - EDGE) / BOLD, SMALL, 2)
+        words = svg.lines(f"{odds.names[index]} {_kept(percent(last[index]))}", (x - 10 - EDGE) / svg.BOLD, SMALL, 2)
         foot = y + (len(words) - 1) * SMALL * svg.LEADING
         found.append(
             svg.path(f"M{_x(last[index]):.1f} {start:.1f}L{x:.1f} {bottom + 4:.1f}V{y - 3:.1f}H{x - 4:.1f}", **style)

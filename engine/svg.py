@@ -8,6 +8,7 @@ from xml.sax.saxutils import escape, quoteattr
 
 SIZE = 12.0  # user units of ordinary text
 LEADING = 1.25
+BOLD = 1.14  # how much wider bold words are
 FONT = "system-ui, sans-serif"
 PAPER = "Canvas"  # the colour of the page, light or dark
 GROUND = {"paint-order": "stroke", "stroke": PAPER, "stroke-width": 5, "stroke-linejoin": "round"}
