@@ -133,7 +133,7 @@ def test_a_different_tint_beside_a_new_source_is_ordinary() -> None:
 @pytest.mark.outside(FAMILIES)
 def test_a_source_of_the_other_family_is_refused() -> None:
     """Fitted last, of the other family, and restless: the family is the fault, and the part is named wrong."""
-    told = tell(APART, "complaint=unsteady recent-work=source-fitted marking-check=wrong-family")
+    told = tell(APART, "complaint=unsteady recent-work=source-fitted tube-marking=wrong-family")
     assert (told.first, told.kind) == ("wrong-tube-family", "likely")
     assert "wrong-part" in told.advice
     for repair in told.session.base.faults["wrong-tube-family"].repair:
