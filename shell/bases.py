@@ -10,9 +10,14 @@ from engine.base import Base
 from engine.loading import load
 
 
+def shipped() -> Path:
+    """The folder of the rule base that comes with the program."""
+    return Path(str(files("kb")))
+
+
 def folders(args: argparse.Namespace) -> list[Path]:
     """The folders of the rule base, the first at the bottom."""
-    bottom = Path(args.base) if args.base else Path(str(files("kb")))
+    bottom = Path(args.base) if args.base else shipped()
     return [bottom, *map(Path, args.layers)]
 
 

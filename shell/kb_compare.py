@@ -21,7 +21,8 @@ from shell.older import older
 from shell.output import say
 
 _MORE = (
-    "OLD is a git revision, such as HEAD or a branch, or a folder with a rule base. The worked cases are run on both "
+    "OLD is a git revision, such as HEAD or a branch, a folder with a rule base, or `shipped` for the base that comes "
+    "with the program, without what is laid over it. The worked cases are run on both "
     "bases as they are written now; cases that are gone are run as they were. The exit code is 1 when a case ends "
     "wrong, or with its fault ruled out, that did not before."
 )
@@ -36,7 +37,7 @@ _WAYS: dict[Way, str] = {
 def add_to(subparsers: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
     """Add `compare` to the commands of the bench."""
     sub = subparsers.add_parser("compare", help=BENCH["compare"].help, description=_MORE)
-    sub.add_argument("old", metavar="OLD", help="a git revision, or a folder")
+    sub.add_argument("old", metavar="OLD", help="a git revision, a folder, or shipped")
     sub.add_argument("--told", action="store_true", help="only cases told at once: fast, but blind to next questions")
     sub.add_argument("--json", action="store_true", help="write it as one JSON document")
     sub.set_defaults(func=run)

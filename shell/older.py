@@ -11,14 +11,20 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from engine.problems import Trouble
+from shell.bases import shipped
+
+SHIPPED = "shipped"
 
 
 @contextmanager
 def older(wanted: str, folders: Sequence[Path]) -> Iterator[list[Path]]:
-    """The folders of the older base: the folder named, or each of `folders` as it was in a git revision.
+    """The folders of the older base: the folder named, the shipped one, or each of `folders` as it was in git.
 
     Raises Trouble when it is neither. A folder laid over that is not in that revision is left out.
     """
+    if wanted == SHIPPED:
+        yield [shipped()]
+        return
     if Path(wanted).is_dir():
         yield [Path(wanted)]
         return
