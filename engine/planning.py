@@ -1,4 +1,4 @@
-"""The choice of the next step: the question whose cost is repaid by what its answers save, two questions ahead.
+"""The choice of the next step: the question whose cost is repaid by what its answers save, two and three ahead.
 
 Expected cost of repair after Heckerman, Breese and Rommelse, Decision-theoretic troubleshooting, CACM 38(3), 1995
 (formula from memory).
@@ -17,6 +17,8 @@ from engine.costs import Opened, Prices, open_up, question_cost, repair_cost
 from engine.expectations import Array
 
 WIDTH = 12  # how many first questions are looked at two deep
+CLOSER = 6  # how many of those three deep: tests behind one cover pay together, and two ahead does not see it
+SECONDS = 3  # how many second questions are then tried after each answer, by what they save alone
 FAINT = 0.001  # a fault with a smaller share is planned for as if it were the unknown
 TELLING = 1.02  # a question whose likelihoods differ by less than this ratio says nothing
 MARGIN = 1e-6
@@ -130,22 +132,27 @@ class Planner:
         return result
 
     def plan(self, shares: Array, candidates: Sequence[Candidate], opened: Opened, width: int = WIDTH) -> Plan:
-        """The questions worth their cost, best first, by the expected cost of the job two questions ahead."""
+        """The questions worth their cost, best first, by the expected cost of the job two questions ahead.
+
+        With the full width the best few are looked at three ahead.
+        """
         planner, shares, telling = self._narrow(shares, candidates)
         act_now = float(planner.expected_cost(shares[None, :], opened)[0])
         steps = [_Step(planner, candidate, opened) for candidate in telling]
         ranked = sorted(steps, key=lambda step: (step.fee + planner._then_act(step, shares), step.question))
-        deep = [
-            Choice(step.question, step.fee, step.fee + planner._then_ask(step, shares, telling))
-            for step in ranked[:width]
-        ]
+        values = {step: step.fee + planner._then_ask(step, shares, telling) for step in ranked[:width]}
+        if width >= WIDTH:
+            likely = [Candidate(step.question, step.likelihood) for step in ranked[:width]]
+            for step in sorted(values, key=lambda step: (values[step], step.question))[:CLOSER]:
+                values[step] = min(values[step], step.fee + planner._then_plan(step, shares, likely))
+        deep = [Choice(step.question, step.fee, value) for step, value in values.items()]
         worth = [choice for choice in deep if choice.value < act_now - MARGIN]
         return Plan(act_now, tuple(sorted(worth, key=lambda choice: (choice.value, choice.question))))
 
     def value(self, shares: Array, candidates: Sequence[Candidate], opened: Opened) -> float:
         """The expected cost of the job when at most one more question is asked."""
         planner, shares, telling = self._narrow(shares, candidates)
-        return float(planner._best_after(shares[None, :], telling, opened, "")[0])
+        return float(planner._best_after(shares[None, :], telling, opened)[0])
 
     def _narrow(self, shares: Array, candidates: Sequence[Candidate]) -> tuple[Planner, Array, list[Candidate]]:
         """The same problem over the faults that matter, with the questions that say something about them."""
@@ -165,26 +172,52 @@ class Planner:
         return float(self.expected_cost(step.likelihood * shares, step.opened).sum())
 
     def _then_ask(self, step: _Step, shares: Array, candidates: Sequence[Candidate]) -> float:
-        return float(self._best_after(step.likelihood * shares, candidates, step.opened, step.question).sum())
+        left = [candidate for candidate in candidates if candidate.question != step.question]
+        return float(self._best_after(step.likelihood * shares, left, step.opened).sum())
 
-    def _best_after(self, masses: Array, candidates: Sequence[Candidate], opened: Opened, but: str) -> Array:
+    def _then_plan(self, step: _Step, shares: Array, candidates: Sequence[Candidate]) -> float:
+        """As `_then_ask`, with one more question after each of the likeliest second ones."""
+        left = [candidate for candidate in candidates if candidate.question != step.question]
+        masses = step.likelihood * shares
+        best = self._best_after(masses, left, step.opened)
+        if not left:
+            return float(best.sum())
+        alone = np.stack([costs for _, costs in self._asked(masses, left, step.opened)], axis=1)
+        tried = np.argsort(alone, axis=1, kind="stable")[:, :SECONDS]
+        for number in np.unique(tried):
+            second, rows = _Step(self, left[number], step.opened), np.flatnonzero((tried == number).any(axis=1))
+            joint = (masses[rows, None, :] * second.likelihood[None, :, :]).reshape(-1, masses.shape[1])
+            rest = [*left[:number], *left[number + 1 :]]
+            costs = self._best_after(joint, rest, second.opened).reshape(len(rows), -1).sum(axis=1)
+            best[rows] = np.minimum(best[rows], costs + second.fee * masses[rows].sum(axis=1))
+        return float(best.sum())
+
+    def _best_after(self, masses: Array, candidates: Sequence[Candidate], opened: Opened) -> Array:
         """For each row of masses: act, or ask one more question and then act, whichever is expected to cost less."""
         best = self.expected_cost(masses, opened)
+        for _, asked in self._asked(masses, candidates, opened):
+            best = np.minimum(best, asked)
+        return best
+
+    def _asked(
+        self, masses: Array, candidates: Sequence[Candidate], opened: Opened
+    ) -> Sequence[tuple[Candidate, Array]]:
+        """For each candidate, in order, the expected cost of asking it and then acting, for each row of masses."""
         totals = masses.sum(axis=1)
-        by_access: dict[Opened, list[_Step]] = {}
-        for candidate in candidates:
-            if candidate.question != but:
-                step = _Step(self, candidate, opened)
-                by_access.setdefault(step.opened, []).append(step)
-        for then, group in by_access.items():
-            likelihood = np.concatenate([step.likelihood for step in group])
+        steps = [_Step(self, candidate, opened) for candidate in candidates]
+        by_access: dict[Opened, list[int]] = {}
+        for number, step in enumerate(steps):
+            by_access.setdefault(step.opened, []).append(number)
+        found: dict[int, Array] = {}
+        for then, numbers in by_access.items():
+            likelihood = np.concatenate([steps[number].likelihood for number in numbers])
             joint = masses[:, None, :] * likelihood[None, :, :]
             costs = self.expected_cost(joint.reshape(-1, joint.shape[2]), then).reshape(joint.shape[:2])
-            starts = np.cumsum([0, *(len(step.likelihood) for step in group[:-1])])
-            fees = np.array([step.fee for step in group])
-            asked = np.add.reduceat(costs, starts, axis=1) + fees[None, :] * totals[:, None]
-            best = np.minimum(best, asked.min(axis=1))
-        return best
+            starts = np.cumsum([0, *(len(steps[number].likelihood) for number in numbers[:-1])])
+            summed = np.add.reduceat(costs, starts, axis=1)
+            for place, number in enumerate(numbers):
+                found[number] = summed[:, place] + steps[number].fee * totals
+        return [(candidate, found[number]) for number, candidate in enumerate(candidates)]
 
 
 class _Step:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
-from functools import cached_property, partial
+from functools import cache, cached_property, partial
 
 from engine import mending, planning, rootcauses
 from engine.base import Base
@@ -254,17 +254,20 @@ class Session:
     def fits(self, question: str) -> bool:
         """Whether the question makes sense for this lamp, its tools are at hand, and nothing bars it."""
         entry = self.base.questions[question]
-        if self.barred.intersection(entry.cautions):
+        if self.barred and self.barred.intersection(entry.cautions):
             return False
         at_hand = all(self._unless_told(self.base.tools[tool].at_hand) for tool in entry.tools)
-        return at_hand and self._suits(question) and holds(entry.after, self.reasoning.facts)
+        return at_hand and self._suits(question) and (not entry.after or holds(entry.after, self.reasoning.facts))
 
     def _suits(self, question: str) -> bool:
         return self._unless_told(self.base.questions[question].suits)
 
     def _unless_told(self, conditions: Mapping[str, tuple[str, ...]]) -> bool:
         """Whether no answer stands against the conditions; what is not known does not."""
-        return all(self.told.get(name, values[0]) in values for name, values in conditions.items())
+        if not conditions:
+            return True
+        told = self.told
+        return all(told.get(name, values[0]) in values for name, values in conditions.items())
 
     @cached_property
     def barred(self) -> frozenset[str]:
@@ -285,12 +288,14 @@ class Session:
 
     def _circumstance_choices(self, planner: Planner, plan: Plan) -> Iterator[planning.Choice]:
         """Circumstances worth asking: they are no evidence, but they let rules speak that have all else they need."""
-        gains = {name: self._gain(name, partial(_one_ahead, planner)) for name in self._waiting_circumstances}
+        ahead = _once(partial(_one_ahead, planner), self)
+        further = _once(partial(_two_ahead, planner), self)
+        gains = {name: self._gain(name, ahead) for name in self._waiting_circumstances}
         for name in sorted(gains, key=lambda name: (-gains[name], name))[:CLOSER]:
             cost = question_cost(self.base, self.prices, name, self.opened)
             if gains[name] <= cost or self._can_wait(name, cost, planner, plan):
                 continue
-            gain = self._gain(name, partial(_two_ahead, planner))
+            gain = self._gain(name, further)
             if gain > cost + planning.MARGIN:
                 yield planning.Choice(name, cost, plan.value + cost - gain)
 
@@ -331,6 +336,12 @@ class Session:
     def _asked_on_need(self) -> frozenset[str]:
         """Circumstances about tools: asked when a test needs the tool."""
         return frozenset(name for tool in self.base.tools.values() for name in tool.at_hand)
+
+
+def _once(value: Callable[[Session], float], now: Session) -> Callable[[Session], float]:
+    """The same value of a session, worked out once for the present one, with which every other is compared."""
+    present = cache(lambda: value(now))
+    return lambda session: present() if session is now else value(session)
 
 
 def _at_once(planner: Planner, session: Session) -> float:

@@ -15,7 +15,7 @@ from engine import Answer, Ask, Base, End, Fill, Session, Warn
 from engine.belief import likelihood, slip_of
 from engine.costs import Prices, open_up, question_minutes, repair_cost
 from engine.expectations import expectations
-from engine.planning import FAINT, MARGIN, TELLING, Candidate, Planner
+from engine.planning import FAINT, MARGIN, TELLING, WIDTH, Candidate, Planner
 from tests.oracles import bases, odds, plans
 from tests.small import small_base
 
@@ -136,23 +136,43 @@ def test_free_knowledge_never_makes_the_job_dearer(seed: int) -> None:
 @settings(max_examples=40, deadline=None)
 @given(SEEDS)
 def test_two_questions_ahead_is_what_plain_recursion_gives(seed: int) -> None:
-    """The choices are those worth their cost, at the values that come of following every answer by hand."""
-    rng = random.Random(seed)
-    entries = bases.random_entries(seed, faults=4)
-    assume("pair" not in entries["faults"])
-    session = Session(bases.base_of(entries)).answer("kind", Answer("lamp")).answer("complaint", Answer("dead"))
+    """Planned two ahead, the choices are those worth their cost, at the values of following every answer by hand."""
+    session, problem, opened = puzzle(seed)
     shares, candidates = session.belief.shares, candidates_of(session)
-    assume(shares.min() >= FAINT)
-    assume(all((one.likelihood.max(axis=1) > TELLING * one.likelihood.min(axis=1)).any() for one in candidates))
-    opened = open_up(session.base, rng.choice((None, "open", "out")), NOTHING)
-    problem = problem_of(entries, session)
     masses = dict(zip((*session.circuit.faults, odds.UNKNOWN), map(float, shares), strict=True))
-    plan = Planner(session.base, Prices(), session.circuit.faults).plan(shares, candidates, opened)
+    assert len(candidates) < WIDTH
+    plan = Planner(session.base, Prices(), session.circuit.faults).plan(shares, candidates, opened, width=WIDTH - 1)
     assert plan.act_now == pytest.approx(plans.act(problem, masses, opened), rel=1e-9)
     values = {one.question: plans.first(problem, masses, opened, 2, one.question) for one in candidates}
     worth = {name: value for name, value in values.items() if value < plan.act_now - MARGIN}
     assert {choice.question: choice.value for choice in plan.choices} == pytest.approx(worth, rel=1e-9)
     assert [choice.value for choice in plan.choices] == sorted(choice.value for choice in plan.choices)
+
+
+@settings(max_examples=25, deadline=None)
+@given(SEEDS)
+def test_looking_closer_lies_between_two_and_three_ahead(seed: int) -> None:
+    """No choice is valued higher than two questions ahead, nor lower than three ahead by plain recursion."""
+    session, problem, opened = puzzle(seed)
+    shares, candidates = session.belief.shares, candidates_of(session)
+    masses = dict(zip((*session.circuit.faults, odds.UNKNOWN), map(float, shares), strict=True))
+    plan = Planner(session.base, Prices(), session.circuit.faults).plan(shares, candidates, opened)
+    for choice in plan.choices:
+        two = plans.first(problem, masses, opened, 2, choice.question)
+        three = plans.first(problem, masses, opened, 3, choice.question)
+        assert three - 1e-9 <= choice.value <= two + 1e-9
+
+
+def puzzle(seed: int) -> tuple[Session, plans.Problem, frozenset[str]]:
+    """A job on a random base, the same problem for the plain planner, and how far the car is apart."""
+    rng = random.Random(seed)
+    entries = bases.random_entries(seed, faults=4)
+    assume("pair" not in entries["faults"])
+    session = Session(bases.base_of(entries)).answer("kind", Answer("lamp")).answer("complaint", Answer("dead"))
+    assume(session.belief.shares.min() >= FAINT)
+    likelihoods = [one.likelihood for one in candidates_of(session)]
+    assume(all((one.max(axis=1) > TELLING * one.min(axis=1)).any() for one in likelihoods))
+    return session, problem_of(entries, session), open_up(session.base, rng.choice((None, "open", "out")), NOTHING)
 
 
 def candidates_of(session: Session) -> list[Candidate]:
