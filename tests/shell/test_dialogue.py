@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 
 from engine.events import Answered, Event, Rechecked, apply
 from engine.session import Answer, Ask, End, Fill, Session, Warn
+from engine.steps import Step
 from shell.commands import COMMANDS
 from shell.dialogue import Desk, Kept, converse, forget
 from shell.names import Refusal
@@ -164,4 +165,4 @@ def test_whatever_is_typed_nothing_breaks_and_nothing_is_lost(lines: list[str], 
     again = reduce(apply, held.kept, Session(held.session.base))
     assert again.answers == held.session.answers and again.later == held.session.later
     assert all(message and "\n" not in message for message in held.refused)
-    assert isinstance(held.session.step, (Ask, Fill, Warn, End))
+    assert again.mending == held.session.mending and isinstance(held.session.step, Step)
