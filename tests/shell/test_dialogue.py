@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from engine.events import Answered, Event, Rechecked, apply
-from engine.session import Answer, Ask, End, Fill, Session, Warn
+from engine.session import Answer, Ask, End, Session, Warn
 from engine.steps import Step
 from shell.commands import COMMANDS
 from shell.dialogue import Desk, Kept, converse, forget
