@@ -27,12 +27,11 @@ def discharge_only(question: Question) -> bool:
 
 def hands_on(base: Base) -> list[str]:
     """Questions and repairs of discharge lamps in which source, socket, starter or ballast are handled."""
-    parts = {"strike-voltage", "arc-supply", "hot-tube"}
     near = {"arc-supply", "hot-tube", "pressurised-glass"}  # dangers of parts in the hand; a label is only read
     looks = {name: one for name, one in base.questions.items() if discharge_only(one) and "torch" in one.tools}
     asked = [name for name, one in looks.items() if near & set(one.cautions)]
     swapped = [name for name in base.questions if name in ("swap-ballasts", "swap-starters", "swap-sources")]
-    mended = [name for name, one in base.repairs.items() if parts & set(one.cautions)]
+    mended = [name for name, one in base.repairs.items() if {"arc-supply", "hot-tube"} & set(one.cautions)]
     return [*asked, *swapped, *mended]
 
 
