@@ -50,12 +50,11 @@ def _write_out(revision: str, folder: Path, into: Path, needed: bool) -> bool:
     if commit is None:
         if not needed:
             return False
-        raise Trouble(
-            f'"{revision[:60]}" is no folder, and no revision known to git here. `git log --oneline` lists them'
-        )
-    # Of a folder named from within, `git archive` would take the whole tree: the revision's own tree is named.
+        raise Trouble(f'"{revision[:60]}" is neither a folder nor a revision. `git log --oneline` lists revisions')
+    # From within a folder git looks for that folder inside the tree named; from the top it takes the tree as it is.
+    top = _git(folder, "rev-parse", "--show-toplevel") or b"."
     tree = f"{commit.decode().strip()}:{inside.decode().strip()}"
-    packed = _git(folder, "archive", "--format=tar", tree)
+    packed = _git(Path(top.decode().strip()), "archive", "--format=tar", tree)
     if packed is None:
         if needed:
             raise Trouble(f"{folder} was not there yet in {revision}. Choose a later revision")
