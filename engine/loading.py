@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 from typing import Any, get_args
 
@@ -62,21 +62,19 @@ class Reader:
                 error(Place(str(folder), 1, 1), "no-folder", "there is no such folder of knowledge files")
             )
             return
-        self._read_tables(folder / TABLES)
-        for path in sorted(folder.rglob("*.yaml")):
-            if path.relative_to(folder).parts[0] in APART:
-                continue
+        self.read_tables(folder / TABLES)
+        for path in files(folder):
             if path.is_symlink() or not path.resolve().is_relative_to(folder.resolve()):
                 self.problems.append(
                     error(Place(str(path), 1, 1), "outside", "this leads outside the folder; copy the file in")
                 )
                 continue
             try:
-                self.add(yamltree.read_file(path, _shown(path)), layer)
+                self.add(yamltree.read_file(path), layer)
             except KnowledgeError as exc:
                 self.problems.extend(exc.problems)
 
-    def _read_tables(self, folder: Path) -> None:
+    def read_tables(self, folder: Path) -> None:
         """The published tables, if the folder has its own; the last ones read hold."""
         if folder.is_dir():
             try:
@@ -178,11 +176,9 @@ def _with_frequencies(reader: Reader) -> dict[str, schema.Technology]:
     return found
 
 
-def _shown(path: Path) -> str:
-    try:
-        return str(path.resolve().relative_to(Path.cwd()))
-    except ValueError:
-        return str(path)
+def files(folder: Path) -> Iterator[Path]:
+    """The knowledge files of a folder, in the order in which they are read; those apart are files of another kind."""
+    return (path for path in sorted(folder.rglob("*.yaml")) if path.relative_to(folder).parts[0] not in APART)
 
 
 def _translate(

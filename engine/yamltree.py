@@ -89,7 +89,7 @@ def key_place(tree: Tree, path: tuple[int | str, ...]) -> Place:
 
 def read_file(path: Path, name: str | None = None) -> Mapping:
     """The mapping a file holds. Raises KnowledgeError when the file cannot be read or is not plain YAML."""
-    shown = name or str(path)
+    shown = name or _shown(path)
     start = Place(shown, 1, 1)
     try:
         if path.stat().st_size > MAX_BYTES:
@@ -101,6 +101,14 @@ def read_file(path: Path, name: str | None = None) -> Mapping:
     except OSError as exc:
         raise KnowledgeError([error(start, "unreadable", f"the file cannot be read: {exc.strerror}")]) from exc
     return read_text(text, shown)
+
+
+def _shown(path: Path) -> str:
+    """A path as a person would type it: from the working folder where it is below that."""
+    try:
+        return str(path.resolve().relative_to(Path.cwd()))
+    except ValueError:
+        return str(path)
 
 
 def read_text(text: str, name: str) -> Mapping:

@@ -6,8 +6,10 @@ import argparse
 from importlib.resources import files
 from pathlib import Path
 
+import platformdirs
+
+from engine import shelf
 from engine.base import Base
-from engine.loading import load
 
 
 def shipped() -> Path:
@@ -23,4 +25,4 @@ def folders(args: argparse.Namespace) -> list[Path]:
 
 def base_of(args: argparse.Namespace) -> Base:
     """The rule base. Raises KnowledgeError with every problem in it."""
-    return load(folders(args))
+    return shelf.load(folders(args), platformdirs.user_cache_path("lampwright", appauthor=False))

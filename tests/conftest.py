@@ -11,4 +11,5 @@ import pytest
 def _own_data(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
     with pytest.MonkeyPatch.context() as patch:
         patch.setenv("LAMPWRIGHT_DATA", str(tmp_path_factory.mktemp("data")))
+        patch.setenv("XDG_CACHE_HOME", str(tmp_path_factory.mktemp("cache")))
         yield
