@@ -237,17 +237,20 @@ def load_tables(folder: Path) -> Tables:
     """The tables in the `.yaml` files of `folder`. Raises KnowledgeError with every problem and its place."""
     problems: list[Problem] = []
     merged: dict[str, dict[str, Row]] = {name: {} for name in _File.model_fields}
+    named: dict[str, Place] = {}
     paths = sorted(folder.glob("*.yaml"))
     if not paths:
         problems.append(error(Place(str(folder), 1, 1), "no-folder", "there are no tables in this folder"))
     for path in paths:
         try:
-            tree = yamltree.read_file(path, f"{folder.name}/{path.name}")
-            merged = _merge(merged, _validated(tree), tree, problems)
+            tree = yamltree.read_file(path)
+            file = _validated(tree)
+            merged = _merge(merged, file, tree, problems)
+            named.update((name, yamltree.key_place(tree, ("light_sources", name))) for name in file.light_sources)
         except KnowledgeError as exc:
             problems.extend(exc.problems)
     if not problems:
-        problems.extend(_dangling(merged["light_sources"]))
+        problems.extend(_dangling(merged["light_sources"], named))
     if problems:
         raise KnowledgeError(problems)
     return Tables(**{name: MappingProxyType(rows) for name, rows in merged.items()})  # type: ignore[arg-type]  # rows by section
@@ -280,9 +283,9 @@ def _merge(
     return result
 
 
-def _dangling(sources: dict[str, Row]) -> list[Problem]:
+def _dangling(sources: dict[str, Row], places: dict[str, Place]) -> list[Problem]:
     return [
-        error(Place("light_sources", 1, 1), "unknown-source", f'"{name}" speaks of "{other}", which has no row')
+        error(places[name], "unknown-source", f'"{name}" speaks of "{other}", which has no row')
         for name, row in sources.items()
         if isinstance(row, LightSource)
         for other in (*row.also_fits, *row.never)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 
 from engine import yamltree
@@ -11,9 +11,8 @@ from engine.audit import allowances, drafts, figures
 from engine.audit.registry import BY_CODE, CHECKS
 from engine.audit.survey import ERROR, Survey
 from engine.base import Base
-from engine.loading import TABLES, Reader, finish
+from engine.loading import Reader, finish
 from engine.problems import KnowledgeError, Problem
-from engine.tables import load_tables
 
 
 @dataclass(frozen=True)
@@ -32,7 +31,6 @@ def inspect_paths(paths: Sequence[Path]) -> Inspection:
             _read_file(reader, path, layer)
         else:
             reader.read_folder(path, layer)
-            reader.problems.extend(_tables(path))
     return inspect(reader, {name: _text(name) for name in sorted({place.file for place in reader.places.values()})})
 
 
@@ -77,21 +75,6 @@ def _read_file(reader: Reader, path: Path, layer: int) -> None:
         reader.add(yamltree.read_file(path), layer)
     except KnowledgeError as exc:
         reader.problems.extend(exc.problems)
-
-
-def _tables(folder: Path) -> tuple[Problem, ...]:
-    """What is wrong with the tables of a folder, if it has any."""
-    if any((folder / TABLES).glob("*.yaml")):
-        try:
-            load_tables(folder / TABLES)
-        except KnowledgeError as exc:
-            return tuple(_below(folder, problem) for problem in exc.problems)
-    return ()
-
-
-def _below(folder: Path, problem: Problem) -> Problem:
-    """A problem of a table, placed from where the program was started."""
-    return replace(problem, place=problem.place._replace(file=str(folder / problem.place.file)))
 
 
 def _text(name: str) -> str:

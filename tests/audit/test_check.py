@@ -44,6 +44,20 @@ def test_a_broken_entry_is_reported_where_it_is_wrong(
     assert code == any(label.startswith("error") for *_, label in told)
 
 
+def test_a_broken_table_is_reported_once_where_it_is_wrong(
+    base_folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A row of a published table is an entry like any other: one problem, one line, with the path as it was given."""
+    own(base_folder, "terms: {tie: A strap.}\n")
+    tables = base_folder.parent / "own" / "tables"
+    tables.mkdir()
+    row = ["fuses:", '  "3":', "    rating: 3", "    colour: violet", "    status: read", "    shade: light"]
+    (tables / "fuses.yaml").write_text("\n".join([*row, "    source: invented"]), encoding="utf-8")
+    assert check() == 1
+    told = [line for line in capsys.readouterr().out.splitlines() if "bad-table" in line]
+    assert told == ["own/tables/fuses.yaml:6:5: error[bad-table] fuses.3.shade: there is no such key"]
+
+
 def test_at_least_thirty_entries_are_broken() -> None:
     """The collection is as large as was promised, and no two are broken in the same words."""
     assert len({broken.text for broken in BROKEN}) >= 30
