@@ -55,7 +55,7 @@ def tell(*story: str) -> Told:
     """The story told, circumstances first; raises Unplayable when an answer is not taken."""
     pairs = (part.split("=", 1) for line in story for part in line.split())
     answers = {question: answer for question, answer in pairs}
-    case = Case(story="told", source=("invented",), answers=answers, verdict="open")
+    case = Case(story="told", source=("invented",), answers=answers, verdict="open", faults=(), never=(), most=None)
     return Told(told(shipped_base(), case))
 
 
