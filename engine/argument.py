@@ -19,6 +19,7 @@ WORTH = 0.02  # a share from which a rival is worth showing
 
 Kind = Literal["finding", "rule", "conclusion", "fault"]
 Says = Literal["", "for", "against", "rules out", "proves"]
+SAYS: Mapping[str, Says] = {"raises": "for", "lowers": "against", "excludes": "rules out", "proves": "proves"}
 _RANK = {"proves": 0, "rules out": 1, "for": 2, "against": 3}
 _STRENGTH = {"": 0, "strong": 0, "moderate": 1, "weak": 2}
 
@@ -67,9 +68,9 @@ class _Spoken:
 
     def on(self, fault: str) -> tuple[Says, str] | None:
         """What it says of a fault and how strongly."""
-        words: Mapping[str, Says] = {"raises": "for", "lowers": "against", "excludes": "rules out", "proves": "proves"}
+        words = SAYS
         if self.doubtful:  # hard effects that rest on a doubtful answer are soft
-            words = {**words, "excludes": "against", "proves": "for"}
+            words = {**SAYS, "excludes": "against", "proves": "for"}
         found = [(words[one.kind], one.strength) for one in self.effects if fault in one.faults]
         return min(found, key=lambda one: (_RANK[one[0]], _STRENGTH[one[1]]), default=None)
 

@@ -71,6 +71,11 @@ class Base:
         return frozenset(name for name, question in self.questions.items() if question.kind == "circumstance")
 
     @cached_property
+    def about_tools(self) -> tuple[str, ...]:
+        """The circumstances that say which tools are at hand."""
+        return tuple(dict.fromkeys(name for tool in self.tools.values() for name in tool.at_hand))
+
+    @cached_property
     def order(self) -> Mapping[str, int]:
         """The place of each question in the base: the one order in which facts are declared."""
         return {name: index for index, name in enumerate(self.questions)}

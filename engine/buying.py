@@ -45,6 +45,15 @@ class Fitting:
 
 
 @dataclass(frozen=True)
+class NotBought:
+    """A part that people are tempted to buy, and why not to: a rule's reason, if any, and the share it would cure."""
+
+    name: str
+    because: str
+    share: float
+
+
+@dataclass(frozen=True)
 class Ways:
     """Three ways to go on, each with its expected cost in u.
 
@@ -87,6 +96,15 @@ def fitting(category: str, sources: Mapping[str, LightSource]) -> Fitting:
         elif name in row.never or (not verdict.may and sources[name].cap == row.cap):
             never.append((name, "; ".join(verdict.reasons)))
     return Fitting(category, tuple(fits), tuple(never))
+
+
+def not_bought(session: Session, repair: str) -> NotBought:
+    """Why the part of a repair is not to be bought."""
+    base, exclusions = session.base, session.reasoning.exclusions
+    faults = [fault for fault in session.circuit.faults if repair in base.faults[fault].repair]
+    firing = next((exclusions[fault][0] for fault in faults if fault in exclusions), None)
+    because = base.rules[firing.rule.id].because if firing else ""
+    return NotBought(base.repairs[repair].name, because, sum(map(session.belief.share, faults)))
 
 
 def ways(session: Session) -> Ways | None:

@@ -10,7 +10,7 @@ from engine.base import Base
 from engine.givens import depth
 from engine.schema import Case
 from engine.session import Answer, Ask, Fill, Session, Warn
-from engine.verdict import Kind
+from engine.verdict import Certainty, Kind
 
 MOST_STEPS = 150  # no job takes so many; a session that does is going round in circles
 FAINT = 0.001  # a smaller share is not kept with an ending
@@ -63,7 +63,7 @@ class Ending:
     """
 
     verdict: Kind
-    certainty: str
+    certainty: Certainty
     faults: tuple[str, ...]
     share: float
     odds: Mapping[str, float]

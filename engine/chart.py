@@ -5,15 +5,14 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Iterable, Mapping, Sequence
 
-from engine.argument import Edge, Graph, Kind, Node, Says
+from engine.argument import SAYS, Edge, Graph, Kind, Node, Says
 from engine.base import Base
-from engine.entries import CONCLUSIONS, circuits, effects, plain
+from engine.entries import CONCLUSIONS, circuits, effects, plain, stretch
 from engine.grounding import Effect
 
 MANY = 4  # faults of one effect that are drawn one by one
 MOST = 10  # rules of one kind that are drawn around a fault
 LINES = 110  # of the whole base that can be told apart
-SAYS: Mapping[str, Says] = {"raises": "for", "lowers": "against", "excludes": "rules out", "proves": "proves"}
 
 
 class _Draft:
@@ -170,9 +169,9 @@ def whole(base: Base, chapter: Callable[[str, str], str], most: int = LINES) -> 
             weight[Edge(draft.box("finding", there, words), box)] += 1
         for fact in rule.concludes:
             weight[Edge(box, draft.box("conclusion", fact, fact.replace("-", " ")))] += 1
-        for stretch in _stretches(base, name):
+        for there in _stretches(base, name):
             for start in uses or [box]:
-                weight[Edge(start, draft.box("fault", stretch, stretch))] += 1
+                weight[Edge(start, draft.box("fault", there, there))] += 1
     kept = _weightiest(weight, most)
     return Graph(tuple(draft.nodes.values()), tuple(edge for edge in weight if edge in kept)), len(weight) - len(kept)
 
@@ -194,10 +193,5 @@ def _weightiest(weight: Counter[Edge], most: int) -> set[Edge]:
 
 def _stretches(base: Base, rule: str) -> Iterable[str]:
     """The stretches of the chain in which a rule speaks of faults."""
-    found: dict[str, None] = {}
-    for effect, _ in effects(base, rule):
-        for name in base.faults:
-            node = base.faults[name].node
-            if name in effect.faults:
-                found[base.nodes[node].section if node else "two at once"] = None
-    return found
+    touched = {fault for effect, _ in effects(base, rule) for fault in effect.faults}
+    return dict.fromkeys(stretch(base, fault) for fault in base.faults if fault in touched)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from functools import cache
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, Literal, TypeAlias
 
 from pydantic import Field, TypeAdapter
 from pydantic.dataclasses import dataclass
@@ -12,11 +12,13 @@ from engine import explanation
 from engine.costs import question_minutes
 from engine.givens import foretold
 from engine.session import Ask, End, Fill, Session, Warn
+from engine.spending import Spend, spend
 from engine.steps import Cured, Remeasure, SetAim, Work
-from engine.verdict import Action
+from engine.verdict import Action, Certainty, Kind
 from engine.wording import accepts, fault_name, fill, outcome_words, repairs_name, title
 
 SUSPECTS = 12
+Phase: TypeAlias = Literal["search", "mend", "prove", "cause", "refit", "aim", "cured", "closed"]
 
 
 @dataclass(frozen=True)
@@ -118,8 +120,8 @@ class Contradiction:
 class Document:
     """Where the answers leave things."""
 
-    verdict: Literal["proved", "likely", "open", "normal", "elsewhere", "unknown", "clash", "stopped"]
-    certainty: Literal["proved", "likely", "open"]
+    verdict: Kind
+    certainty: Certainty
     final: Annotated[bool, Field(description="true when no further question is worth its cost")]
     faults: Annotated[tuple[str, ...], Field(description="the faults the verdict is about")]
     share: Annotated[float, Field(description="their probability together, 0 to 1")]
@@ -130,8 +132,7 @@ class Document:
     not_to_buy: tuple[str, ...]
     next: Annotated[tuple[Next, ...], Field(description="the question to answer now; several when they form a table")]
     phase: Annotated[
-        Literal["search", "mend", "prove", "cause", "refit", "aim", "cured", "closed"],
-        Field(description="where the job stands: the search for the fault, or how far its repair has come"),
+        Phase, Field(description="where the job stands: the search for the fault, or how far its repair has come")
     ]
     task: Annotated[str, Field(description="what to do now, while a repair is in hand")]
     repaired: Annotated[tuple[Repaired, ...], Field(description="repairs done in order; the last may be in hand")]
@@ -140,7 +141,7 @@ class Document:
     cautions: tuple[Danger, ...]
     clash: Contradiction | None
     trace: explanation.Trace
-    spend: explanation.Spend
+    spend: Spend
 
 
 @cache
@@ -170,7 +171,7 @@ def document(session: Session) -> Document:
     )
     return Document(
         verdict=verdict.kind,
-        certainty=verdict.certainty,  # type: ignore[arg-type]
+        certainty=verdict.certainty,
         final=isinstance(step, End) or session.mending.hand is not None,
         faults=verdict.faults,
         share=verdict.share,
@@ -188,11 +189,11 @@ def document(session: Session) -> Document:
         cautions=_dangers(session, verdict.cautions),
         clash=_contradiction(session),
         trace=explanation.trace(session),
-        spend=explanation.spend(session),
+        spend=spend(session),
     )
 
 
-def phase(session: Session) -> Literal["search", "mend", "prove", "cause", "refit", "aim", "cured", "closed"]:
+def phase(session: Session) -> Phase:
     """Where the job stands."""
     state, step = session.mending, session.step
     if state.closed:

@@ -14,10 +14,10 @@ from engine.wording import fact_words, fill
 CONCLUSIONS = "conclusions"  # no section of a file: what rules conclude
 SECTIONS = (*schema.SECTIONS, CONCLUSIONS)
 SINGULAR = {
-    "questions": "question", "forms": "form", "nodes": "part of the chain", "faults": "fault",
-    "technologies": "technology", "rules": "rule", "repairs": "repair", "cautions": "caution", "causes": "root cause",
-    "sources": "source", "access": "state of access", "tools": "tool", "terms": "term", "settings": "setting",
-    "cases": "worked case", CONCLUSIONS: "conclusion",
+    "questions": "question", "never": "what is never measured", "forms": "form", "nodes": "part of the chain",
+    "faults": "fault", "technologies": "technology", "rules": "rule", "repairs": "repair", "cautions": "caution",
+    "causes": "root cause", "sources": "source", "access": "state of access", "tools": "tool", "terms": "term",
+    "settings": "setting", "cases": "worked case", CONCLUSIONS: "conclusion",
 }  # fmt: skip
 VERBS = {"excludes": "rules out", "proves": "proves", "raises": "speaks for", "lowers": "speaks against"}
 STATUS = {"read": "read", "memory": "from memory", "practice": "common practice", "invented": "invented"}
@@ -81,6 +81,12 @@ def _value(session: Session, name: str, value: str) -> str:
         return value.replace("-", " ")
     said = fact_words(session, name, value).partition(": ")[2].rstrip(".")
     return f"{value} ({said})" if said.casefold() != value.replace("-", " ") else value
+
+
+def stretch(base: Base, fault: str) -> str:
+    """The stretch of the chain that a fault sits in."""
+    node = base.faults[fault].node
+    return base.nodes[node].section if node else "two at once"
 
 
 def circuits(base: Base) -> Mapping[str, Circuit]:

@@ -9,17 +9,16 @@ from dataclasses import dataclass
 from engine import circuit_readings
 from engine.belief import likelihood, uncured
 from engine.costs import question_cost, question_minutes
+from engine.entries import VERBS
 from engine.expectations import expectations, ratio
 from engine.givens import foretold
 from engine.grounding import Effect
 from engine.reasoning import Firing
 from engine.session import Answer, Session
-from engine.spending import Spend, spend
 from engine.wording import fact_words, fault_name, title
 
-__all__ = ["Spend", "doubt", "lines", "shifts", "spend", "trace", "why"]
-
 LEADING = 4
+CLEARLY = 1.5  # a factor from which an answer or a rule is named as speaking for a fault
 
 
 @dataclass(frozen=True)
@@ -205,9 +204,7 @@ def _line(session: Session, firing: Firing) -> Line:
 
 
 def _effect_words(session: Session, effect: Effect, doubtful: bool) -> str:
-    verb = {"excludes": "rules out", "proves": "proves", "raises": "speaks for", "lowers": "speaks against"}[
-        effect.kind
-    ]
+    verb = VERBS[effect.kind]
     if doubtful and effect.kind in ("excludes", "proves"):
         verb = "would have ruled out" if effect.kind == "excludes" else "would have proved"
     known = [fault for fault in session.circuit.faults if fault in effect.faults]
@@ -252,3 +249,8 @@ def doubt(session: Session, fault: str) -> Doubted:
         lines(session, session.reasoning.exclusions.get(fault, ())),
         lines(session, session.reasoning.proofs.get(fault, ())),
     )
+
+
+def grounds(session: Session, fault: str) -> tuple[str, ...]:
+    """The answers and rules that speak clearly for a fault, the weightiest first, in words."""
+    return tuple(one.what for one in doubt(session, fault).weights if one.factor > CLEARLY)

@@ -9,7 +9,7 @@ import numpy as np
 
 from engine import svg
 from engine.base import Base
-from engine.entries import plain
+from engine.entries import plain, stretch
 from engine.expectations import Array, expectations, usual
 from engine.grounding import ground
 
@@ -61,15 +61,10 @@ def table(base: Base, technology: str, chapters: Mapping[str, str]) -> Table:
     return Table(
         tuple(faults),
         tuple(questions),
-        tuple(_stretch(base, fault) for fault in faults),
+        tuple(stretch(base, fault) for fault in faults),
         tuple(chapters[name] for name in questions),
         np.array(far).T,
     )
-
-
-def _stretch(base: Base, fault: str) -> str:
-    node = base.faults[fault].node
-    return base.nodes[node].section if node else "two at once"
 
 
 def draw(base: Base, technology: str, found: Table) -> str:

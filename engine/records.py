@@ -68,6 +68,11 @@ class Cause:
     look: str
     mend: str
 
+    @property
+    def open(self) -> bool:
+        """Whether it may make the new part fail too: not looked at, put off, or found and not mended."""
+        return self.seen not in ("not", "mended")
+
 
 @dataclass(frozen=True)
 class Aim:
@@ -86,20 +91,18 @@ def times(played: Iterable[Moment]) -> Mapping[str, datetime]:
 def circumstances(session: Session, when: Mapping[str, datetime]) -> tuple[Found, ...]:
     """What is known of vehicle and complaint; what tools are at hand is left out."""
     base = session.base
-    tools = {name for tool in base.tools.values() for name in tool.at_hand}
     told = [one for one in explanation.trace(session).told if one.question in base.circumstances]
-    return tuple(_found(session, one, when) for one in told if one.outcome and one.question not in tools)
+    return tuple(_found(session, one, when) for one in told if one.outcome and one.question not in base.about_tools)
 
 
 def found(session: Session, before: Session | None, when: Mapping[str, datetime]) -> tuple[Found, ...]:
     """The answers of a session, those new since `before`; items of a form with the same answer stand together."""
     base = session.base
-    tools = {name for tool in base.tools.values() for name in tool.at_hand}
     old = before.answers if before is not None else {}
     told = [
         one
         for one in explanation.trace(session).told
-        if one.question not in tools and _key(old.get(one.question)) != _key(session.answers[one.question])
+        if one.question not in base.about_tools and _key(old.get(one.question)) != _key(session.answers[one.question])
     ]
     told.sort(key=lambda one: list(session.answers).index(one.question))
     groups: dict[tuple[str, str], list[Told]] = {}

@@ -26,9 +26,9 @@ class NoSuchCar(ValueError):
 
 @dataclass(frozen=True, eq=False)
 class Car:
-    """A car for practice. The fault and the answers are kept out of anything that prints the car."""
+    """A car for practice. Anything that prints it shows neither the fault nor the answers."""
 
-    base: Base
+    base: Base = field(repr=False)
     seed: int
     technology: str
     complaint: str
@@ -51,9 +51,8 @@ class Car:
         """The job as it is handed to the trainee: what the driver says, which costs nothing."""
         base = self.base
         first = [name for entry in base.roles.opening for name in _items(base, entry)]
-        tools = [name for tool in base.tools.values() for name in tool.at_hand]
         session = Session(base)
-        for name in dict.fromkeys((base.roles.technology, base.roles.complaint, *first, *tools)):
+        for name in dict.fromkeys((base.roles.technology, base.roles.complaint, *first, *base.about_tools)):
             if session.fits(name):
                 session = session.answer(name, Answer(self.answers[name]))
         return session

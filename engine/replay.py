@@ -12,7 +12,7 @@ from pydantic import BaseModel, TypeAdapter
 from engine.base import Base
 from engine.events import Event, apply, known
 from engine.session import Session
-from engine.verdict import Kind
+from engine.verdict import Certainty, Kind
 from engine.wording import fault_name
 
 SAME_SHARE = 0.02  # a smaller move of the odds is not worth a word
@@ -30,7 +30,7 @@ class Summary:
     """
 
     verdict: Kind
-    certainty: str
+    certainty: Certainty
     faults: tuple[str, ...]
     names: tuple[str, ...]
     share: float

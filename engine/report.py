@@ -9,7 +9,7 @@ from datetime import datetime
 from engine import argument, buying, explanation, records
 from engine.argument import Graph
 from engine.base import Base
-from engine.buying import Offer
+from engine.buying import NotBought, Offer
 from engine.document import Danger, Document, document
 from engine.events import Acknowledged, Answered, Remarked
 from engine.mend_events import Begun, Judged
@@ -36,15 +36,6 @@ class Search:
     because: tuple[str, ...]
     graph: Graph
     attempt: Attempt | None
-
-
-@dataclass(frozen=True)
-class NotBought:
-    """A part that people are tempted to buy, and why it was not: a rule's reason, or the share that it would cure."""
-
-    name: str
-    because: str
-    share: float
 
 
 @dataclass(frozen=True)
@@ -186,7 +177,7 @@ def _because(session: Session) -> tuple[str, ...]:
     proofs = session.reasoning.proofs.get(fault, ())
     if proofs:
         return tuple(dict.fromkeys(rules[one.rule.id].because for one in proofs))
-    return tuple(one.what for one in explanation.doubt(session, fault).weights if one.factor > 1.5)[:3]
+    return explanation.grounds(session, fault)[:3]
 
 
 def _repairs(session: Session) -> tuple[str, ...]:
@@ -199,13 +190,7 @@ def _repairs(session: Session) -> tuple[str, ...]:
 def _not_bought(stands: Iterable[Session], done: Sequence[str]) -> tuple[NotBought, ...]:
     found: dict[str, NotBought] = {}
     for session in stands:
-        base, exclusions = session.base, session.reasoning.exclusions
-        for name in session.verdict.not_to_buy:
-            faults = [fault for fault in session.circuit.faults if name in base.faults[fault].repair]
-            firing = next((exclusions[fault][0] for fault in faults if fault in exclusions), None)
-            because = base.rules[firing.rule.id].because if firing else ""
-            share = sum(session.belief.share(fault) for fault in faults)
-            found[name] = NotBought(base.repairs[name].name, because, share)
+        found.update((name, buying.not_bought(session, name)) for name in session.verdict.not_to_buy)
     return tuple(one for name, one in found.items() if name not in done)
 
 

@@ -24,6 +24,7 @@ Values: TypeAlias = Annotated[tuple[Id, ...], BeforeValidator(_as_list), Field(m
 Conditions: TypeAlias = dict[Id, Values]
 Texts: TypeAlias = Annotated[tuple[Words, ...], BeforeValidator(_as_list)]
 Strength: TypeAlias = Literal["weak", "moderate", "strong"]
+VerdictKind: TypeAlias = Literal["proved", "likely", "open", "normal", "elsewhere", "unknown", "clash", "stopped"]
 
 
 class Entry(BaseModel):
@@ -334,9 +335,7 @@ class Case(Entry):
     answers: dict[Id, Annotated[str, StringConstraints(min_length=1, max_length=60)]] = Field(
         description="The answers: outcomes, or readings with their unit."
     )
-    verdict: Literal["proved", "likely", "open", "normal", "elsewhere", "unknown", "clash", "stopped"] = Field(
-        description="How it ends."
-    )
+    verdict: VerdictKind = Field(description="How it ends.")
     faults: Names = Field((), description="The faults it may name first, any of them.")
     never: Names = Field((), description="Faults that must not be named with confidence.")
     most: int | None = Field(None, description="The most questions it may take when played.", ge=1, le=60)

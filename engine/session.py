@@ -330,12 +330,8 @@ class Session:
             open_leaves = [leaf for leaf in rule.when if not any((leaf.name, value) in facts for value in leaf.values)]
             if all(leaf.name in known and leaf.name not in self.told for leaf in open_leaves):
                 found.update(leaf.name for leaf in (*open_leaves, *rule.unless))
-        return sorted(name for name in found if self.open_to(name) and name not in self._asked_on_need)
-
-    @property
-    def _asked_on_need(self) -> frozenset[str]:
-        """Circumstances about tools: asked when a test needs the tool."""
-        return frozenset(name for tool in self.base.tools.values() for name in tool.at_hand)
+        found.difference_update(self.base.about_tools)  # these are asked when a test needs the tool
+        return sorted(filter(self.open_to, found))
 
 
 def _once(value: Callable[[Session], float], now: Session) -> Callable[[Session], float]:

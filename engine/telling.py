@@ -49,7 +49,7 @@ def tell(base: Base, section: str, name: str) -> Told:
     teller = _TELLERS.get(section) or _other(section)
     parts = tuple(Part(head, kept) for head, lines in teller(base, name, entry) if (kept := _kept(lines)))
     place = "" if section == CONCLUSIONS else str(base.place(section, name))
-    return Told(SINGULAR.get(section, section), name, plain(base, title(base, section, name)), place, parts)
+    return Told(SINGULAR[section], name, plain(base, title(base, section, name)), place, parts)
 
 
 Lines = Iterator[tuple[str, Iterable[str]]]

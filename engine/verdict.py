@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, TypeAlias
 
 import numpy as np
 
@@ -14,8 +14,10 @@ from engine.costs import Opened, Prices, repair_cost
 from engine.expectations import expectations
 from engine.planning import repair_left, repairs_of
 from engine.reasoning import Firing, Reasoning
+from engine.schema import VerdictKind
 
-Kind = Literal["proved", "likely", "open", "normal", "elsewhere", "unknown", "clash", "stopped"]
+Kind: TypeAlias = VerdictKind
+Certainty: TypeAlias = Literal["proved", "likely", "open"]
 TEMPTING = 0.08  # a share of the prior from which people are tempted to buy the part
 CLEARED = 0.03  # a share below which we say not to buy it
 
@@ -34,13 +36,13 @@ class Action:
 class Verdict:
     """The end, or the state of the search so far when it is not final.
 
-    `certainty` is proved, likely or open whatever the kind; `faults` are the leading ones, `share` theirs together.
+    `certainty` is told whatever the kind; `faults` are the leading ones, `share` theirs together.
     `actions` come in the order in which to act. `stopped_by` are the firings that ended the search.
     `settled`: proved, and no fault that comes on top of the proved one is worth looking for.
     """
 
     kind: Kind
-    certainty: str
+    certainty: Certainty
     faults: tuple[str, ...]
     share: float
     settled: bool
@@ -71,7 +73,7 @@ def judge(
     stopped = stops(reasoning)
     leaders, certainty, share = _leaders(reasoning, belief, prices, done)
     against = bool(leaders) and all(fault in reasoning.exclusions for fault in leaders)
-    kind: Kind = "proved" if certainty == "proved" else "likely" if certainty == "likely" else "open"
+    kind: Kind = certainty
     if stopped:
         kind = "stopped"
     elif clash is not None:
@@ -110,7 +112,7 @@ def _with_pairs(belief: Belief, faults: Iterable[str]) -> float:
 
 def _leaders(
     reasoning: Reasoning, belief: Belief, prices: Prices, done: frozenset[str]
-) -> tuple[tuple[str, ...], str, float]:
+) -> tuple[tuple[str, ...], Certainty, float]:
     """The leading faults, how certain they are, and their share."""
     base = reasoning.circuit.base
     if not belief.circuit.faults:

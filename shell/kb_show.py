@@ -60,7 +60,7 @@ def run(args: argparse.Namespace) -> int:
 
 def _one_line(base: Base, section: str, name: str) -> str:
     return (
-        f"  {name}  {entries.SINGULAR.get(section, section)}: {entries.plain(base, entries.title(base, section, name))}"
+        f"  {name}  {entries.SINGULAR[section]}: {entries.plain(base, entries.title(base, section, name))}"
     )
 
 

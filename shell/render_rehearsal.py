@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 
 from engine.average import Average
-from engine.base import Base
 from engine.costs import question_cost, question_minutes
 from engine.debrief import Debrief, Spent, Step
 from engine.rehearsal import Car
@@ -34,16 +33,12 @@ def opening_rows(car: Car, width: int) -> Rows:
     session = car.opening
     rows = heading("A car for practice, invented", width)
     rows += para("A fault is hidden in it. Find it, spending as little as you can.", width)
-    said = [name for name in session.told if name not in _tools(session.base)]
+    said = [name for name in session.told if name not in session.base.about_tools]
     rows += [BLANK, row(("strong", "What you are told, free of charge:"))]
     usual = [name for name in said if name not in session.base.circumstances]
     rows += bullets((_fact(session, name) for name in said if name in session.base.circumstances), width)
     rows += bullets((_fact(session, name) for name in usual), width)
     return [*rows, BLANK, *help_rows(width)]
-
-
-def _tools(base: Base) -> frozenset[str]:
-    return frozenset(name for tool in base.tools.values() for name in tool.at_hand)
 
 
 def help_rows(width: int) -> Rows:
@@ -63,7 +58,7 @@ def _fact(session: Session, name: str) -> str:
 
 def known_rows(car: Car, session: Session, asked: Sequence[str], width: int) -> Rows:
     """What has been found so far."""
-    told = [name for name in session.told if name not in asked and name not in _tools(session.base)]
+    told = [name for name in session.told if name not in asked and name not in session.base.about_tools]
     return [
         row(("strong", "Told:")),
         *bullets((_fact(session, name) for name in told), width),

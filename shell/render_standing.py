@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from engine import explanation
+from engine import spending
 from engine.session import Session
 from engine.wording import fault_name
 from shell.layout import BLANK, Rows, bar, bullets, heading, para
@@ -39,7 +39,7 @@ def spend(session: Session, width: int) -> Rows:
     rows = [BLANK, *heading("Time and money", width)]
     if not session.circuit.faults:
         return [*rows, *para("Nothing can be reckoned before the kind of lamp is known.", width), *_own(session, width)]
-    found = explanation.spend(session)
+    found = spending.spend(session)
     figures = (
         ("tests so far", f"{minutes(found.minutes)}, {money(found.money)}"),
         *([("repairs so far", money(found.repairs))] if found.repairs else []),

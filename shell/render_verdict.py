@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from engine import explanation
+from engine.buying import not_bought
 from engine.document import Document, document
 from engine.session import Session
 from engine.wording import fact_words, fault_name, fill, title
@@ -86,10 +87,10 @@ def _grounds(session: Session, found: Document) -> str:
     proofs = session.reasoning.proofs.get(fault, ())
     if proofs:
         facts = few(fact_words(session, *fact).rstrip(".") for fact in proofs[0].facts)
-        return f"Why: {facts}. {sentence(proofs[0].rule.id and _because(session, proofs[0].rule.id))}"
-    best = next((one for one in explanation.doubt(session, fault).weights if one.factor > 1.5), None)
+        return f"Why: {facts}. {sentence(_because(session, proofs[0].rule.id))}"
+    best = next(iter(explanation.grounds(session, fault)), "")
     ruled = sum(1 for other in session.circuit.faults if other in session.reasoning.exclusions)
-    parts = [f"Most for it speaks: {best.what.rstrip('.')}." if best else ""]
+    parts = [f"Most for it speaks: {best.rstrip('.')}." if best else ""]
     parts.append(f"{ruled} of {len(session.circuit.faults)} suspects are ruled out." if ruled else "")
     return " ".join(part for part in parts if part)
 
@@ -152,12 +153,8 @@ def _buy(session: Session, found: Document, width: int) -> Rows:
 
 
 def _not_bought(session: Session, repair: str) -> str:
-    base, exclusions = session.base, session.reasoning.exclusions
-    faults = [fault for fault in session.circuit.faults if repair in base.faults[fault].repair]
-    firing = next((firings[0] for fault in faults for firings in [exclusions.get(fault, ())] if firings), None)
-    left = sum(session.belief.share(fault) for fault in faults)
-    reason = _because(session, firing.rule.id) if firing else f"only {percent(left)} that it would cure."
-    return f"{base.repairs[repair].name}: {reason}"
+    found = not_bought(session, repair)
+    return f"{found.name}: {found.because or f'only {percent(found.share)} that it would cure.'}"
 
 
 def _causes(session: Session, found: Document, width: int) -> Rows:

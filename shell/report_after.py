@@ -88,7 +88,7 @@ def _causes(report: Report) -> Iterable[Block]:
     if report.causes:
         yield Para("The causes that bear on it:")
         yield Pairs(tuple(_cause(one) for one in report.causes))
-        if report.cured and any(one.seen in ("", "found", "later") for one in report.causes):
+        if report.cured and any(one.open for one in report.causes):
             yield Para("A cause is still open. The new part may fail as the old one did.", "warn")
 
 

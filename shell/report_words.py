@@ -56,7 +56,7 @@ def _short(report: Report) -> tuple[Block, ...]:
             line += f" {capital(one.attempt.name)}: {RESULTS[one.attempt.result]}."
         lines.append(line)
     if report.cured:
-        open_ = [cause.name for cause in report.causes if cause.seen in ("", "found", "later")]
+        open_ = [cause.name for cause in report.causes if cause.open]
         lines.append(
             f"Why it failed is still open: {few(open_)}. The new part may fail too."
             if open_

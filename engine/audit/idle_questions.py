@@ -58,5 +58,5 @@ def _used(survey: Survey) -> Iterator[str]:
     for question in base.questions.values():
         yield from (*question.suits, *question.after, *question.first, *question.given.values())
         yield from (name for doubt in question.doubtful for name in doubt.when)
-    yield from (name for tool in base.tools.values() for name in tool.at_hand)
+    yield from base.about_tools
     yield from (name for name, one in base.questions.items() if any(out.labels for out in one.outcomes.values()))

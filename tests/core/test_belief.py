@@ -330,4 +330,4 @@ def test_an_answer_to_a_question_that_does_not_suit_the_lamp_is_set_aside() -> N
     base = base_from(TEXT.replace("  ohms: {kind: test,", "  ohms: {kind: test, suits: {complaint: dim},"))
     plain, odd = (said({"kind": "lamp", "complaint": "dead", **more}, base) for more in ({}, {"ohms": "low"}))
     assert odd.belief.ranking() == plain.belief.ranking()
-    assert trace(odd).told[-1].doubt.startswith("This question does not suit")
+    assert trace(odd).told[-1].doubt.startswith("It does not suit")
