@@ -127,4 +127,4 @@ def _summary(moved: Comparison) -> str:
     same = moved.total - len(moved.moved)
     fails = f", {moved.fails} of them end wrong now or rule out their fault" if moved.fails else ""
     told = f"{moved.count('worse')} worse{fails}; {moved.count('moved')} moved; {moved.count('better')} better"
-    return f"{moved.total} cases: {told}; {same} as before."
+    return f"{moved.total} {'case' if moved.total == 1 else 'cases'}: {told}; {same} as before."

@@ -48,7 +48,7 @@ def test_equal_bases_differ_in_nothing(here: Path, capsys: pytest.CaptureFixture
     """No entry, no case, code 0."""
     assert main(["--kb", "base", "kb", "compare", "base"]) == 0
     assert capsys.readouterr().out == (
-        "Since base: no entry differs. 1 cases: 0 worse; 0 moved; 0 better; 1 as before.\n"
+        "Since base: no entry differs. 1 case: 0 worse; 0 moved; 0 better; 1 as before.\n"
     )
 
 
