@@ -21,11 +21,15 @@ class Clips:
 
     def fire(self, facts: Iterable[Fact]) -> set[Fired]:
         """Every firing, as the number of the rule and the facts it matched, in leaf order."""
+        self.run(facts)
+        return {_fired(fact) for fact in self._environment.facts() if fact.template.name == "fired"}
+
+    def run(self, facts: Iterable[Fact]) -> None:
+        """Reason afresh, without reading back what fired."""
         self._environment.reset()
         for name, value in facts:
             self._environment.assert_string(f'(known "{name}" "{value}")')
         self._environment.run()
-        return {_fired(fact) for fact in self._environment.facts() if fact.template.name == "fired"}
 
 
 def _construct(number: int, rule: GroundRule) -> str:
