@@ -75,10 +75,10 @@ class Reader:
                 self.problems.extend(exc.problems)
 
     def read_tables(self, folder: Path) -> None:
-        """The published tables, if the folder has its own; the last ones read hold."""
+        """The published tables, if the folder has its own; its rows are laid over those read before."""
         if folder.is_dir():
             try:
-                self.tables = load_tables(folder)
+                self.tables = load_tables(folder, self.tables)
             except KnowledgeError as exc:
                 self.problems.extend(exc.problems)
 

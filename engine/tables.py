@@ -233,8 +233,11 @@ class Tables:
 NO_TABLES = Tables(*(MappingProxyType({}) for _ in _File.model_fields))
 
 
-def load_tables(folder: Path) -> Tables:
-    """The tables in the `.yaml` files of `folder`. Raises KnowledgeError with every problem and its place."""
+def load_tables(folder: Path, below: Tables = NO_TABLES) -> Tables:
+    """The tables in the `.yaml` files of `folder`, their rows laid over those of the same name `below`.
+
+    Raises KnowledgeError with every problem and its place.
+    """
     problems: list[Problem] = []
     merged: dict[str, dict[str, Row]] = {name: {} for name in _File.model_fields}
     named: dict[str, Place] = {}
@@ -249,11 +252,12 @@ def load_tables(folder: Path) -> Tables:
             named.update((name, yamltree.key_place(tree, ("light_sources", name))) for name in file.light_sources)
         except KnowledgeError as exc:
             problems.extend(exc.problems)
+    laid = {section: {**getattr(below, section), **rows} for section, rows in merged.items()}
     if not problems:
-        problems.extend(_dangling(merged["light_sources"], named))
+        problems.extend(_dangling(merged["light_sources"], laid["light_sources"], named))
     if problems:
         raise KnowledgeError(problems)
-    return Tables(**{name: MappingProxyType(rows) for name, rows in merged.items()})  # type: ignore[arg-type]  # rows by section
+    return Tables(**{section: MappingProxyType(rows) for section, rows in laid.items()})
 
 
 def _validated(tree: yamltree.Mapping) -> _File:
@@ -283,11 +287,11 @@ def _merge(
     return result
 
 
-def _dangling(sources: dict[str, Row], places: dict[str, Place]) -> list[Problem]:
+def _dangling(sources: dict[str, Row], known: dict[str, Row], places: dict[str, Place]) -> list[Problem]:
     return [
         error(places[name], "unknown-source", f'"{name}" speaks of "{other}", which has no row')
         for name, row in sources.items()
         if isinstance(row, LightSource)
         for other in (*row.also_fits, *row.never)
-        if other not in sources
+        if other not in known
     ]

@@ -31,7 +31,7 @@ def read_aim(session: Session, said: str) -> Meaning:
             return _reading(figures[0])
         return _framed(session, named[1] if named else "", figures)
     except ValueError as wrong:
-        return Refusal(f"{wrong}")
+        return Refusal(str(wrong))
 
 
 def _reading(figure: str) -> Meaning:
@@ -42,7 +42,7 @@ def _reading(figure: str) -> Meaning:
 
 
 def _framed(session: Session, name: str, figures: list[str]) -> Meaning:
-    rules = tables().aim_rules
+    rules = tables(session.base).aim_rules
     frame = session.mending.frame
     rule = frame.rule if frame is not None and not name else None
     if rule is None:

@@ -59,7 +59,7 @@ def _after(session: Session, step: Step, command: str) -> dict[str, str]:
         case "cause":
             return {name: base.causes[name].name for name in session.open_causes or base.causes}
         case "stamp":
-            return {name.casefold(): row.kind for name, row in tables().light_sources.items()}
+            return {name.casefold(): row.kind for name, row in tables(base).light_sources.items()}
         case "price" | "minutes":
             return figures_of_own.choices(session, command)
         case "help":

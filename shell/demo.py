@@ -8,7 +8,6 @@ import tempfile
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from datetime import datetime, timedelta
-from importlib.resources import files
 from pathlib import Path
 
 from engine.base import Base
@@ -19,6 +18,7 @@ from engine.problems import Trouble
 from engine.report import compose
 from engine.session import End, Session
 from shell import output
+from shell.bases import shipped
 from shell.commands import understand
 from shell.demo_lines import Typist
 from shell.demo_script import Script, Sitting, read_script
@@ -44,12 +44,11 @@ def add_to(subparsers: argparse._SubParsersAction[argparse.ArgumentParser]) -> N
 
 def run(args: argparse.Namespace) -> int:
     """Run the command; the exit code."""
-    shipped = Path(str(files("kb")))
-    script, base = read_script(shipped / "demo" / "van.yaml"), load([shipped])
+    script, base = read_script(shipped() / "demo" / "van.yaml"), load([shipped()])
     width = fit(shutil.get_terminal_size().columns)
     output.show([*para(script.label, width, "warn"), *heading(script.title, width), *para(script.says, width)])
     with _journal() as journal:
-        job = play(script, base, journal, lambda rows: output.show(rows), width)
+        job = play(script, base, journal, output.show, width)
         entries = journal.entries(job)
     output.show([BLANK, *para(script.label, width, "warn"), BLANK])
     give(compose(base, str(job), [Happened(one.event, one.time) for one in entries]), args.html, script.label)

@@ -7,7 +7,6 @@ import shutil
 import textwrap
 from collections.abc import Callable
 from dataclasses import dataclass
-from importlib.resources import files
 from pathlib import Path
 
 from engine import figures, meter_figures
@@ -15,9 +14,10 @@ from engine.figures import FeedReadings, Figure, Item, Wire
 from engine.physics import aim, feed, filament, units
 from engine.physics.ballast import nearest_kind
 from engine.problems import KnowledgeError
-from engine.tables import AimRule, LightSource, Tables, load_tables
+from engine.tables import AimRule, LightSource, Tables
 from shell import drawing, wall
 from shell.output import complain, say
+from shell.tables_at_hand import shipped_tables
 
 
 @dataclass(frozen=True)
@@ -139,7 +139,7 @@ def run(args: argparse.Namespace) -> int:
     """Compute and show the figure asked for. 0 when shown, 2 when a number or name does not do."""
     try:
         values = _values(args)
-        tables = load_tables(Path(str(files("kb") / "tables")))
+        tables = shipped_tables()
         figure = _COMPUTE[args.figure](args, values, tables)
         drawn = _draw(args, values, tables) if args.figure == "aim" else []
     except KnowledgeError as problem:

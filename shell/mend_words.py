@@ -50,7 +50,7 @@ def command(session: Session, step: Step, word: str, rest: str) -> Meaning:
         case "buy":
             return _buy(session, rest)
         case "stamp":
-            return _stamp(rest)
+            return _stamp(session, rest)
         case "took":
             return _took(rest) if rest else Look("taken")
         case "here":
@@ -118,7 +118,8 @@ def offers(session: Session, step: Step) -> dict[str, str]:
         case Inspect():
             return {"found": "it is there", "not": "it is not there", "mended": "found and put right", "none": "of all"}
         case SetAim(framed=framed):
-            return {"done": "the aim is right"} if framed else {n: row.title for n, row in tables().aim_rules.items()}
+            rules = tables(session.base).aim_rules
+            return {"done": "the aim is right"} if framed else {n: row.title for n, row in rules.items()}
     return {}
 
 
@@ -162,10 +163,10 @@ def _buy(session: Session, rest: str) -> Meaning:
     return found if isinstance(found, Refusal) else Look("buy", found)
 
 
-def _stamp(rest: str) -> Meaning:
+def _stamp(session: Session, rest: str) -> Meaning:
     if not rest:
         return Refusal("Say what is stamped on the base of the light source, as in `stamp H7`")
-    known = {name.casefold(): name for name in tables().light_sources}
+    known = {name.casefold(): name for name in tables(session.base).light_sources}
     if rest.casefold() in known:
         return Do((Marked(known[rest.casefold()]),))
     near = [name for name in known.values() if name[:1].casefold() == rest[:1].casefold()]

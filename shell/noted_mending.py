@@ -45,7 +45,7 @@ def mended_rows(before: Session, after: Session, event: Event, width: int) -> Ro
         case Judged(result=result):
             return _judged(before, after, result, width)
         case Marked(category=category):
-            return stamp_rows(category, width)
+            return stamp_rows(base, category, width)
         case Closed():
             return para("The job is closed.", width) if after.mending.hand is None else []
     return _aim_rows(after, event, width)

@@ -18,7 +18,7 @@ def aim_rows(session: Session, width: int) -> Rows:
     if frame is None:
         rows += para("The repair moved the beam. Stand the car square before a wall, 5 to 10 m away.", width)
         rows += para("Which rule holds is for the law where you are; the plate near the lamp goes before it.", width)
-        known = tables().aim_rules.items()
+        known = tables(session.base).aim_rules.items()
         rows += bullets((f"{name}: {row.title}; height to the lamp's {row.datum}" for name, row in known), width)
         ask = "Type the rule, the lamp's height and its distance, as in: un-r48 65 cm 10 m"
         rows += para(ask, width, "strong", indent=2)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from engine.base import Base
 from engine.buying import Offer, fitting, offers, ways
 from engine.session import Session
 from engine.wording import repairs_name, title
@@ -47,12 +48,12 @@ def source_rows(session: Session, repairs: tuple[str, ...], width: int) -> Rows:
     if not session.mending.category:
         hint = "Read the stamp on the base of the old one and say it, as in `stamp H7`: then what fits is listed."
         return [BLANK, *para(hint, width)]
-    return stamp_rows(session.mending.category, width)
+    return stamp_rows(session.base, session.mending.category, width)
 
 
-def stamp_rows(category: str, width: int) -> Rows:
+def stamp_rows(base: Base, category: str, width: int) -> Rows:
     """What may and must not be fitted in place of a category."""
-    found = fitting(category, tables().light_sources)
+    found = fitting(category, tables(base).light_sources)
     rows = [BLANK, *para(f"In place of {found.category}", width, "strong")]
     rows += labelled("Fits", [f"{name}: {why}" for name, why in found.fits], width, size=SIZE)
     rows += labelled("Must not", [f"{name}: {why}" for name, why in found.never], width, "warn", SIZE)

@@ -1,4 +1,4 @@
-"""The shipped tables of light sources and aim rules, read once."""
+"""The tables of light sources and aim rules that a job goes by."""
 
 from __future__ import annotations
 
@@ -6,10 +6,16 @@ from functools import cache
 from importlib.resources import files
 from pathlib import Path
 
-from engine.tables import Tables, load_tables
+from engine.base import Base
+from engine.tables import NO_TABLES, Tables, load_tables
 
 
 @cache
-def tables() -> Tables:
-    """The tables. Raises KnowledgeError with every problem in them."""
+def shipped_tables() -> Tables:
+    """The tables that come with the program. Raises KnowledgeError with every problem in them."""
     return load_tables(Path(str(files("kb") / "tables")))
+
+
+def tables(base: Base) -> Tables:
+    """The tables of a rule base, or the shipped ones where it brings none."""
+    return shipped_tables() if base.tables is NO_TABLES else base.tables

@@ -14,7 +14,7 @@ from shell.aim_line import read_aim
 from shell.meanings import Do
 from shell.names import Refusal
 from shell.render_aim import figure
-from shell.tables_at_hand import tables
+from shell.tables_at_hand import shipped_tables
 from tests.mending.base import BROKEN, after, no_cause, through
 from tests.shell.jobs import hold
 
@@ -75,7 +75,7 @@ def test_a_plate_goes_before_the_rule_however_its_sign_is_typed() -> None:
         assert isinstance(event, Framed) and event.target == pytest.approx(-0.012)
 
 
-@pytest.mark.parametrize("rule", sorted(tables().aim_rules))
+@pytest.mark.parametrize("rule", sorted(shipped_tables().aim_rules))
 def test_every_rule_can_be_chosen(rule: str) -> None:
     """Each rule of the table frames a wall with its own limits, in inches and feet as well."""
     meaning = read_aim(at_the_wall(), f"{rule} 26 in 25 ft")
@@ -83,7 +83,7 @@ def test_every_rule_can_be_chosen(rule: str) -> None:
     (event,) = meaning.events
     assert isinstance(event, Framed)
     assert event.height == pytest.approx(0.6604) and event.distance == pytest.approx(7.62)
-    assert event.limits == aim.step_for(tables().aim_rules[rule].bands, event.height).limits
+    assert event.limits == aim.step_for(shipped_tables().aim_rules[rule].bands, event.height).limits
 
 
 @pytest.mark.parametrize(

@@ -1,11 +1,16 @@
 """What to buy: prices that give way to quotes, what fits, and acting set against testing."""
 
+from dataclasses import replace
+from pathlib import Path
+
 import pytest
 
 from engine.buying import fitting, offers, ways
 from engine.costs import Prices
 from engine.events import Answered, Priced
-from shell.tables_at_hand import tables
+from engine.session import Session
+from engine.tables import load_tables
+from shell.tables_at_hand import shipped_tables, tables
 from tests.mending.base import BROKEN, TOLD, after, mending_base
 from tests.shell.jobs import hold
 
@@ -25,17 +30,28 @@ def test_a_quote_takes_the_place_of_the_bands() -> None:
 
 def test_what_fits_and_what_must_not_comes_from_the_table() -> None:
     """The category itself fits; look-alikes of another family do not, with reasons; nothing is on both lists."""
-    for category, row in tables().light_sources.items():
-        found = fitting(category, tables().light_sources)
+    for category, row in shipped_tables().light_sources.items():
+        found = fitting(category, shipped_tables().light_sources)
         fits, never = {name for name, _ in found.fits}, {name for name, _ in found.never}
         assert category in fits and not fits & never and set(row.never) <= never | fits
         assert set(row.also_fits) <= fits and all(why for _, why in found.never)
 
 
+def test_tables_laid_over_the_base_are_those_that_a_stamp_is_looked_up_in(tmp_path: Path) -> None:
+    """A row of one's own is found beside the shipped ones, which it may name; a base without tables has the shipped."""
+    row = "kind: filament, use: road, rated_volts: 12, test_volts: 13.2, cap: X1x, outputs: {single: {watts: 55}}"
+    text = f"light_sources:\n  X1: {{{row}, never: {{H7: another cap}}, status: practice, source: invented}}\n"
+    (tmp_path / "own.yaml").write_text(text, encoding="utf-8")
+    own = replace(mending_base(), tables=load_tables(tmp_path, shipped_tables()))
+    assert hold(["stamp x1"], Session(own)).session.mending.category == "X1"
+    assert hold(["stamp h7"], Session(own)).session.mending.category == "H7"
+    assert tables(mending_base()) is shipped_tables()
+
+
 def test_an_unknown_category_is_an_error_in_words() -> None:
     """A stamp that is not in the table raises what to say."""
     with pytest.raises(ValueError, match="not in the table"):
-        fitting("Q99", tables().light_sources)
+        fitting("Q99", shipped_tables().light_sources)
 
 
 def test_the_stamp_is_asked_for_where_the_source_is_renewed_and_only_there() -> None:
