@@ -15,7 +15,7 @@ _guard = logging.NullHandler()
 logging.getLogger().addHandler(_guard)
 _lent = not hasattr(collections, "Mapping")
 if _lent:
-    collections.Mapping = collections.abc.Mapping  # type: ignore[attr-defined]
+    collections.Mapping = collections.abc.Mapping  # type: ignore[attr-defined]  # gone, which is the point
 try:
     from experta import NOT, Fact, KnowledgeEngine, L, Rule
     from experta.abstract import Matcher, Strategy
@@ -23,7 +23,7 @@ try:
     from experta.fieldconstraint import ORFC
 finally:
     if _lent:
-        del collections.Mapping  # type: ignore[attr-defined]
+        del collections.Mapping  # type: ignore[attr-defined]  # as above
     logging.getLogger().removeHandler(_guard)
 
 
@@ -48,14 +48,16 @@ class Match(NamedTuple):
     facts: tuple[tuple[str, str], ...]
 
 
-class Known(Fact):  # type: ignore[misc]
+class Known(Fact):  # type: ignore[misc]  # experta has no types
     """A fact of working memory: a name and its value, both text, so that experta's equality holds no surprise."""
 
 
-class TotalOrder(Strategy):  # type: ignore[misc]
+class TotalOrder(Strategy):  # type: ignore[misc]  # experta has no types
     """An agenda in the order of rules, then facts; the stock one leaves stale activations and varies by process."""
 
-    def _update_agenda(self, agenda: Any, added: Iterable[Any], removed: Iterable[Any]) -> None:
+    def _update_agenda(self, agenda: Any, added: Sequence[Any], removed: Sequence[Any]) -> None:
+        if not added and not removed:
+            return  # experta asks after every firing, and nothing is declared meanwhile
         gone = {id(activation) for activation in removed}
         agenda.activations = [one for one in agenda.activations if id(one) not in gone]
         for activation in added:
@@ -65,7 +67,7 @@ class TotalOrder(Strategy):  # type: ignore[misc]
         agenda.activations.sort()
 
 
-class IndexMatcher(Matcher):  # type: ignore[misc]
+class IndexMatcher(Matcher):  # type: ignore[misc]  # experta has no types
     """Matches by looking up name and value. All our patterns are ground, so that no network of joins is needed.
 
     Working memory only grows: a changed answer means a fresh reasoning, hence facts are never retracted.
@@ -165,7 +167,7 @@ class Network:
 
 
 def _engine_class(rules: Sequence[Any], matcher: type[Any] = IndexMatcher) -> type[Any]:
-    class GroundEngine(KnowledgeEngine):  # type: ignore[misc]
+    class GroundEngine(KnowledgeEngine):  # type: ignore[misc]  # experta has no types
         __matcher__ = matcher
         __strategy__ = TotalOrder
         _initial: list[Any] | None = None
