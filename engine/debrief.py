@@ -7,9 +7,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from engine.average import candidates_of
 from engine.base import Base
 from engine.belief import finding, likelihood
-from engine.costs import Opened, Prices, access_minutes, open_up, question_cost, question_minutes, repair_cost
+from engine.costs import Prices, access_minutes, open_up, question_cost, question_minutes, repair_cost
 from engine.expectations import Array, expectations
 from engine.planning import Candidate, Planner, settle
 from engine.rehearsal import Car
@@ -17,7 +18,6 @@ from engine.session import Ask, Fill, Session, Warn
 from engine.verdict import Action
 
 MOST_STEPS = 120
-LITTLE = 0.03  # odds that no answer can move further than this are as good as settled
 
 
 @dataclass(frozen=True)
@@ -230,20 +230,25 @@ def _step(session: Session, question: str) -> Step:
         )
         chosen = next((one.value for one in plan.choices if one.question == question), plan.act_now + cost)
         return Step(question, cost, plan.act_now - chosen, 0.0, name, best_worth, heard)
-    slip = finding(base, question, "", frozenset(session.told.items())).slip
-    rows = likelihood(table, question, session.circumstances, slip)
-    worth = _worth(session, Candidate(question, rows), opened, cost)
-    listed = next((plan.act_now - one.value for one in plan.choices if one.question == question), worth)
-    return Step(question, cost, max(worth, listed), _moved(rows, session.belief.shares), name, best_worth, True)
+    candidates = candidates_of(session)
+    rows = next((one.likelihood for one in candidates if one.question == question), None)
+    if rows is None:
+        return Step(question, cost, -cost, 0.0, name, best_worth, True)
+    worth = _worth(session, Candidate(question, rows), candidates, cost)
+    return Step(question, cost, worth, _moved(rows, session.belief.shares), name, best_worth, True)
 
 
-def _worth(session: Session, candidate: Candidate, opened: Opened, cost: float) -> float:
-    """What asking and then acting is expected to save against acting now, less its cost."""
+def _worth(session: Session, candidate: Candidate, candidates: Sequence[Candidate], cost: float) -> float:
+    """What asking, then asking the best once more, then acting is expected to save against acting now, less its cost."""
     planner = Planner(session.base, session.prices, session.circuit.faults, session.mending.repaired)
-    shares = session.belief.shares
+    shares, opened = session.belief.shares, session.opened
+    plan = planner.plan(shares, candidates, opened, width=len(candidates))
+    for choice in plan.choices:
+        if choice.question == candidate.question:
+            return plan.act_now - choice.value
     then = open_up(session.base, session.base.questions[candidate.question].access, opened)
-    now = planner.expected_cost(shares[None, :], opened)[0]
-    return float(now - cost - planner.expected_cost(candidate.likelihood * shares, then).sum())
+    after = planner.expected_cost(candidate.likelihood * shares, then).sum()
+    return min(0.0, float(plan.act_now - cost - after))
 
 
 def _moved(rows: Array, shares: Array) -> float:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from engine.base import Base
 from engine.references import ANY
 from engine.session import Answer, Session
@@ -26,8 +28,8 @@ def _rule(base: Base, name: str) -> str:
     # proves: [{next(iter(base.faults))}]
     # raises: {{strong: [{next(iter(base.faults))}]}}  # weak, moderate or strong
     # lowers: {{weak: [{next(iter(base.faults))}]}}
-    # concludes: {{supply-seen: sound}}
-    # advises: [{next(iter(base.causes), "cause")}]
+    # concludes: {{a-name-of-yours: its-value}}
+    # advises: [{_first(base.causes)}]
     because: <the reason in one plain sentence that can be read aloud>
     source: {_source(base)}  # where it comes from, an id of `sources`
 """
@@ -43,9 +45,9 @@ def _question(base: Base, name: str) -> str:
       - <what to do, with which tool, what to switch on, for how long>
     # trap: <how it misleads, one sentence>
     minutes: 2  # working time; getting at the place comes on top, see `access`
-    # access: {next(iter(base.access), "bonnet-open")}
-    # tools: [{next(iter(base.tools), "meter")}]
-    # cautions: [{next(iter(base.cautions), "hot-glass")}]
+    # access: {_first(base.access)}
+    # tools: [{_first(base.tools)}]
+    # cautions: [{_first(base.cautions)}]
     # slip: 0.04  # how often the answer is wrong; without it, that of its kind
     # suits: {{{base.roles.technology}: [{next(iter(base.technologies))}]}}
     # For a reading add `unit: V` and `plausible: [0, 16]`, and to its outcomes `below: 12` or `at_least: 12`.
@@ -60,7 +62,6 @@ def _fault(base: Base, name: str) -> str:
     technology, entry = next(iter(base.technologies.items()))
     complaint = next(iter(base.questions[base.roles.complaint].outcomes))
     modes = ", ".join(dict.fromkeys(fault.mode for fault in base.faults.values() if fault.mode))
-    at = base.place("technologies", technology)
     return f"""\
   {name}:
     name: <the fault in a few words, as in broken filament>
@@ -68,9 +69,8 @@ def _fault(base: Base, name: str) -> str:
     node: {entry.chain[0]}  # the part it sits in, an id of `nodes`
     mode: {next(fault.mode for fault in base.faults.values() if fault.mode)}  # how it shows: {modes}
     repair: {next(iter(base.repairs))}  # what cures it, an id of `repairs`
-    # It is in play once a technology lists it. Under `frequencies:` of each that has it add:
-    #   {name}: {{{complaint}: 1}}  # out of a hundred lamps with that complaint
-    # ({technology} stands at {at.file}:{at.line}. A folder laid over the base replaces an entry whole: copy it first.)
+    # It is in play where a technology lists it, or it lists the technology: how often, out of a hundred of a complaint.
+    # frequencies: {{{technology}: {{{complaint}: 1}}}}
     # Then give it a question that shows it and rules that prove and exclude it.
 """
 
@@ -81,9 +81,9 @@ def _repair(base: Base, name: str) -> str:
     name: <the repair as an instruction, as in fit a new bulb>
     # part: {{ask_for: <what to ask for at the counter>, new: [10, 20]}}  # price band, lowest first
     minutes: 15  # working time; getting at the place comes on top, see `access`
-    # access: {next(iter(base.access), "bonnet-open")}
-    # tools: [{next(iter(base.tools), "meter")}]
-    # cautions: [{next(iter(base.cautions), "hot-glass")}]
+    # access: {_first(base.access)}
+    # tools: [{_first(base.tools)}]
+    # cautions: [{_first(base.cautions)}]
     steps:
       - <what to do, in order>
     proof:
@@ -125,6 +125,11 @@ def _lamp(base: Base) -> tuple[str, str]:
 def _source(base: Base, status: str = "practice") -> str:
     """A source of this status, or else any."""
     return next((name for name, one in base.sources.items() if one.status == status), next(iter(base.sources)))
+
+
+def _first(section: Iterable[str]) -> str:
+    """An id of a section, to show the form; where there is none yet, a word in its place."""
+    return next(iter(section), "an-id")
 
 
 _DRAFTS = {"rule": _rule, "question": _question, "fault": _fault, "repair": _repair, "case": _case}

@@ -22,6 +22,7 @@ from engine.entries import (
     title,
 )
 from engine.expectations import usual
+from engine.references import LIGHT
 
 
 @dataclass(frozen=True)
@@ -75,10 +76,9 @@ def _rule(base: Base, name: str, rule: schema.Rule) -> Lines:
 
 
 def _with_light(base: Base, rule: schema.Rule) -> list[str]:
-    facts = {name: values for name, values in rule.when.items() if name != "light" or not rule.over}
-    light = (
-        f"another light: {' or '.join(rule.when.get('light', ('any',)))}; said for each, with the parts it runs through"
-    )
+    facts = {name: values for name, values in rule.when.items() if name != LIGHT or not rule.over}
+    wanted = " or ".join(rule.when.get(LIGHT, ("any",)))
+    light = f"another light: {wanted}; said for each, with the parts it runs through"
     return [*([light] if rule.over else []), *conditions(base, facts)]
 
 

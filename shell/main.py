@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from shell.output import complain
 
-DONE, PROBLEMS, UNUSABLE, INTERRUPTED = 0, 1, 2, 130
+DONE, UNUSABLE, INTERRUPTED = 0, 2, 130
 DEFAULT = "diagnose"
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import singledispatch
 
 from engine import explanation
+from engine.costs import way
 from engine.document import Next, asked
 from engine.session import Ask, End, Fill, Session, Step, Warn
 from engine.steps import Beware, Cured, HowIsIt, Inspect, Remeasure, SetAim, Work
@@ -82,15 +83,10 @@ def _dangers(session: Session, question: str, width: int) -> Rows:
 def _access(session: Session, question: str) -> list[str]:
     """How to get there, for what is not open yet."""
     base = session.base
-    states: list[str] = []
-    state = base.questions[question].access
-    while state is not None:
-        states.insert(0, state)
-        state = base.access[state].within
     return [
         f"{base.access[name].says or base.access[name].name} "
         f"({minutes(session.prices.access.get(name, base.access[name].minutes))})"
-        for name in states
+        for name in way(base, base.questions[question].access)
         if name not in session.opened
     ]
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import reduce
+
 from engine import explanation
 from engine.events import Answered, Event, apply
 from engine.explanation import Shift
@@ -9,7 +11,7 @@ from engine.session import Ask, End, Fill, Session, Step, Warn
 from engine.wording import fact_words, fill, title
 from shell.layout import BLANK, Rows, bullets, heading, para, row
 from shell.render_trace import firing_rows
-from shell.words import factor, likely, minutes, money, percent, sentence
+from shell.words import factor, likely, minutes, money, percent
 
 VERDICTS = {
     "proved": "proved",
@@ -94,9 +96,7 @@ def shift_rows(shifts: tuple[Shift, ...], width: int, indent: int) -> Rows:
 
 def suppose(session: Session, said: str, events: tuple[Event, ...], width: int) -> Rows:
     """What would follow from answers that are not given."""
-    then = session
-    for event in events:
-        then = apply(then, event)
+    then = reduce(apply, events, session)
     rows = [BLANK, *heading(f"Suppose: {said or 'as it is'}", width)]
     told = [one for one in events if isinstance(one, Answered) and one.outcome is not None]
     rows += bullets((fact_words(session, one.question, one.outcome or "") for one in told), width)
@@ -132,6 +132,5 @@ def doubt(session: Session, fault: str, width: int) -> Rows:
         if lines:
             rows += [BLANK, *para(head, width, "strong"), *firing_rows(lines, width)]
     if found.excluded_by and found.now >= 0.02:
-        text = "It keeps some odds because the answers it rests on could be a slip."
-        rows += para(sentence(text), width, "faint")
+        rows += para("It keeps some odds because the answers it rests on could be a slip.", width, "faint")
     return rows

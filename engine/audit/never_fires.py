@@ -33,6 +33,7 @@ from collections.abc import Iterable, Iterator
 from engine._experta import Leaf
 from engine.audit.survey import ERROR, Survey, conditions_text
 from engine.problems import Problem
+from engine.references import LIGHT
 
 CODE = "never-fires"
 RAW = False
@@ -55,7 +56,7 @@ def check(survey: Survey) -> Iterator[Problem]:
 
 def _reason(survey: Survey, name: str) -> tuple[tuple[str, ...], str]:
     rule = survey.base.rules[name]
-    leaves = [Leaf(fact, frozenset(values)) for fact, values in rule.when.items() if not rule.over or fact != "light"]
+    leaves = [Leaf(fact, frozenset(values)) for fact, values in rule.when.items() if not rule.over or fact != LIGHT]
     for size in range(1, MOST + 1):
         for some in itertools.combinations(leaves, size):
             if not any(world.holds(some) for world in survey.worlds.values()):

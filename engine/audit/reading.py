@@ -41,6 +41,7 @@ from collections.abc import Iterator
 from engine import schema
 from engine.audit.survey import ERROR, Survey
 from engine.physics import sorting, units
+from engine.physics.computed import GIVEN
 from engine.problems import Problem, nearest
 
 CODE = "reading"
@@ -106,9 +107,9 @@ def _figures(survey: Survey, question: schema.Question) -> Iterator[tuple[tuple[
 
 
 def _given(survey: Survey, name: str, word: str) -> Iterator[str]:
-    wanted = sorting.GIVEN.get(name)
+    wanted = GIVEN.get(name)
     if wanted is None:
-        yield f'no computation is given "{name}"{nearest(name, sorting.GIVEN)}'
+        yield f'no computation is given "{name}"{nearest(name, GIVEN)}'
         return
     other = survey.base.questions.get(word)
     if other is None:

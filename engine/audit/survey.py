@@ -21,7 +21,6 @@ from engine.problems import Place
 from engine.reasoning import reason
 
 ERROR, WARNING, ADVICE = "error", "warning", "advice"
-Context = Mapping[str, str]
 
 
 class Sight(NamedTuple):

@@ -42,7 +42,7 @@ def nearest_kind(lamp_watts: float) -> Ballast:
 
 @dataclass(frozen=True)
 class Operation:
-    """Where a constant-power load settles: volts and current at its terminals, and the second, unstable root.
+    """Where a constant-power load settles: volts and current at its terminals, and the volts of the unstable root.
 
     `holds` is False on collapse; then `why` says which limit failed, and the numbers are those just at the limit.
     """
@@ -51,7 +51,6 @@ class Operation:
     volts: float
     current: float
     other_volts: float
-    other_current: float
     why: str
 
 
@@ -79,14 +78,14 @@ def operate(supply: float, resistance: float, watts: float, floor: float = 9.0) 
     if pair is None:
         top = supply**2 / (4 * resistance)
         why = f"the feed can deliver {top:.0f} W at most, and {watts:.0f} W are asked"
-        return Operation(False, supply / 2, supply / (2 * resistance), supply / 2, supply / (2 * resistance), why)
+        return Operation(False, supply / 2, supply / (2 * resistance), supply / 2, why)
     small, large = pair
     volts = supply - resistance * small
     other = 0.0 if math.isinf(large) else supply - resistance * large
     if volts < floor:
         why = f"only {volts:.1f} V reach it, under its floor of {floor:g} V"
-        return Operation(False, volts, small, other, large, why)
-    return Operation(True, volts, small, other, large, "")
+        return Operation(False, volts, small, other, why)
+    return Operation(True, volts, small, other, "")
 
 
 def largest_resistance(supply: float, watts: float, floor: float = 9.0) -> float:

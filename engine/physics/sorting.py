@@ -5,9 +5,7 @@ from types import MappingProxyType
 
 from engine.physics import lamp_readings as lamp
 from engine.physics import supply_readings as supply
-from engine.physics.computed import GIVEN, Computation, Computed, Figures, Foretelling, Given, given_value
-
-__all__ = ["COMPUTATIONS", "CONVERSIONS", "FORETELLINGS", "GIVEN", "Computed", "Figures", "Given", "given_value"]
+from engine.physics.computed import Computation, Figures, Foretelling
 
 COMPUTATIONS: Mapping[str, Computation] = MappingProxyType(
     {

@@ -6,7 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from engine.physics.sorting import COMPUTATIONS, GIVEN, Computed
+from engine.physics.computed import GIVEN, Computed
+from engine.physics.sorting import COMPUTATIONS
 
 
 def compute(name: str, reading: float, **given: float) -> Computed:
