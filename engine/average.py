@@ -29,7 +29,7 @@ class Average:
 def average(session: Session) -> Average:
     """The expected costs from a session on."""
     planner = Planner(session.base, session.prices, session.circuit.faults, session.mending.repaired)
-    candidates = {one.question: one for one in _candidates(session)}
+    candidates = {one.question: one for one in candidates_of(session)}
     chosen = [choice.question for choice in session.plan.choices if choice.question in candidates][:MOST]
     search = _Search(session, planner, {name: candidates[name] for name in chosen})
     best = search.least(session.belief.shares, session.opened, frozenset())
@@ -40,7 +40,8 @@ def average(session: Session) -> Average:
     return Average(plan.act_now, plan.value, min(best, plan.value), min(known, best), tuple(chosen))
 
 
-def _candidates(session: Session) -> list[Candidate]:
+def candidates_of(session: Session) -> list[Candidate]:
+    """The questions that could be asked and that rules look at, with what is expected of each."""
     table, facts = expectations(session.circuit), frozenset(session.told.items())
     found = []
     for name in sorted(table.speaking, key=session.base.order.__getitem__):

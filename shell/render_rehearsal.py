@@ -164,7 +164,7 @@ def _least(car: Car, step: Step) -> str:
         why = "no rule looks at its answer on this lamp"
     elif step.moved < 0.03:
         why = "whatever the answer, the odds would hardly have moved"
-    elif step.worth < 0:
+    elif step.worth < 0.5:
         why = "it could move the odds, but hardly change which repair comes first"
     else:
         why = f"it could be expected to save {money(step.worth)} more than it cost"
