@@ -15,6 +15,7 @@ from engine.events import Event, Priced, dump, read
 from engine.mend_events import Closed
 from engine.replay import Summary, dump_summary, read_summary
 from engine.storage import JournalError, Moved
+from engine.vehicle_events import AccessNoted
 
 __all__ = ["Entry", "Job", "Journal", "JournalError", "Moved", "Stamp", "State"]
 
@@ -101,6 +102,13 @@ class Journal:
         with self._reading():
             return tuple(Priced(*row) for row in self._connection.execute(query))
 
+    def vehicles(self) -> tuple[AccessNoted, ...]:
+        """How vehicles are opened up, as last told in any job, the vehicle told of last first."""
+        query = """SELECT state, text, minutes, fasteners, vehicle FROM vehicles
+                   ORDER BY max(changed) OVER (PARTITION BY vehicle) DESC, vehicle, state"""
+        with self._reading():
+            return tuple(AccessNoted(*row) for row in self._connection.execute(query))
+
     @contextmanager
     def _reading(self) -> Iterator[None]:
         with storage.plainly(self.path):
@@ -123,7 +131,7 @@ class Journal:
     def begin(self, events: Sequence[Event], stamp: Stamp, remembered: Sequence[Event] = ()) -> int:
         """A new job with its first events, safe on the disk; gives its number.
 
-        `remembered` are the quotes it starts from: they come first in the job, and are not taken as given anew.
+        `remembered` is what it starts from, quotes and vehicles: they come first in the job, and are not taken as new.
         """
         with self._transaction():
             made = self._connection.execute(
@@ -173,6 +181,12 @@ class Journal:
                 self._connection.execute(
                     "INSERT OR REPLACE INTO quotes (what, name, value, changed) VALUES (?, ?, ?, ?)",
                     (event.what, event.name, event.value, _text(stamp.time)),
+                )
+            elif isinstance(event, AccessNoted) and event.vehicle:
+                self._connection.execute(
+                    "INSERT OR REPLACE INTO vehicles (vehicle, state, text, minutes, fasteners, changed) "
+                    "VALUES (?, ?, ?, ?, ?, ?)",
+                    (event.vehicle, event.state, event.text, event.minutes, event.fasteners, _text(stamp.time)),
                 )
 
     @contextmanager

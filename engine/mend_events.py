@@ -5,10 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Literal, TypeAlias
 
-from engine import curing, mending
+from engine import curing, mending, vehicle_events
 from engine.mending import Fastener, Frame, Mending, Result, Seen
 from engine.session import Answer, Session
 from engine.steps import Stage
+from engine.vehicle_events import AccessNoted, VehicleEvent, VehicleNamed, VehiclesKnown
 
 
 @dataclass(frozen=True)
@@ -43,15 +44,6 @@ class Fastened:
     count: int = 1
     place: str = ""
     kind: Literal["fastener"] = "fastener"
-
-
-@dataclass(frozen=True)
-class AccessNoted:
-    """How a state of access is reached on this vehicle."""
-
-    state: str
-    text: str
-    kind: Literal["access-noted"] = "access-noted"
 
 
 @dataclass(frozen=True)
@@ -124,7 +116,6 @@ MendEvent: TypeAlias = (
     | RepairLeft
     | StepDone
     | Fastened
-    | AccessNoted
     | Remeasured
     | Judged
     | CauseLooked
@@ -132,6 +123,7 @@ MendEvent: TypeAlias = (
     | Framed
     | AimRead
     | Closed
+    | VehicleEvent
 )
 
 
@@ -142,6 +134,8 @@ def apply(session: Session, event: MendEvent) -> Session:
             return curing.begin(session, event.repairs)
         case Judged():
             return curing.judge(session, event.result)
+        case AccessNoted() | VehicleNamed() | VehiclesKnown():
+            return vehicle_events.apply(session, event)
         case StepDone():
             return replace(session, mending=mending.did(session.mending, event.stage, session.step))
     return replace(session, mending=_noted(session.mending, event))
@@ -154,8 +148,6 @@ def _noted(state: Mending, event: MendEvent) -> Mending:
             return replace(state, hand=None)
         case Fastened():
             return mending.took_off(state, Fastener(event.what, event.count, event.place))
-        case AccessNoted():
-            return replace(state, notes={**state.notes, event.state: event.text})
         case Remeasured():
             answer = Answer(event.outcome, event.said, event.reading, event.working, hidden=False)
             return mending.remeasured(state, event.question, answer)

@@ -6,9 +6,11 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Literal, TypeAlias
 
+from engine import vehicle
 from engine.base import Base
 from engine.costs import Opened, Prices, way
 from engine.steps import Answer, Beware, HowIsIt, Remeasure, SetAim, Stage, Step, Task, Work
+from engine.vehicle import Vehicle
 from engine.verdict import Verdict
 
 Result: TypeAlias = Literal["works", "unchanged", "changed"]
@@ -71,8 +73,8 @@ class Tried:
 class Mending:
     """The job around the diagnosis. `taken` is what is off or open now, last on top; `log` is all that ever came off.
 
-    `seen` says what became of root causes, `notes` how a state of access is reached on this vehicle, `category` the
-    stamp of the light source, `readings` the heights in m at which the cut-off was read, the last being the last.
+    `seen` says what became of root causes, `vehicle` how it is opened up, `category` the stamp of the light source,
+    `readings` the heights in m at which the cut-off was read, the last being the last.
     """
 
     hand: Hand | None = None
@@ -80,7 +82,7 @@ class Mending:
     taken: tuple[str | Fastener, ...] = ()
     log: tuple[Fastener, ...] = ()
     seen: Mapping[str, Seen] = field(default_factory=dict)
-    notes: Mapping[str, str] = field(default_factory=dict)
+    vehicle: Vehicle = field(default_factory=Vehicle)
     category: str = ""
     frame: Frame | None = None
     readings: tuple[float, ...] = ()
@@ -136,9 +138,8 @@ def begin(
 
 
 def _opening(mending: Mending, base: Base, prices: Prices, state: str) -> Task:
-    entry = base.access[state]
-    text = mending.notes.get(state) or entry.says or entry.name
-    return Task("open", state, text, prices.access.get(state, entry.minutes))
+    minutes = prices.access.get(state, base.access[state].minutes)
+    return Task("open", state, vehicle.words(base, mending.vehicle, state), minutes)
 
 
 def next_step(mending: Mending, base: Base, acknowledged: frozenset[str]) -> Step | None:
@@ -150,6 +151,10 @@ def next_step(mending: Mending, base: Base, acknowledged: frozenset[str]) -> Ste
     unread = tuple(name for name in serious if name not in acknowledged)
     if unread:
         return Beware(unread, hand.repairs)
+    needed = [base.repairs[name].access for name in hand.repairs]
+    telling = vehicle.to_tell(base, mending.vehicle, needed, mending.opened)
+    if telling is not None:
+        return telling
     if hand.done < len(hand.work):
         return Work(hand.work[hand.done], hand.done + 1, len(hand.work))
     for question in hand.asked:

@@ -36,6 +36,17 @@ STEPS: tuple[Step, ...] = (
             PRIMARY KEY (what, name)
         ) WITHOUT ROWID""",
     ),
+    (
+        """CREATE TABLE vehicles (
+            vehicle TEXT NOT NULL,
+            state TEXT NOT NULL,
+            text TEXT NOT NULL,
+            minutes REAL,
+            fasteners TEXT NOT NULL,
+            changed TEXT NOT NULL,
+            PRIMARY KEY (vehicle, state)
+        ) WITHOUT ROWID""",
+    ),
 )
 
 

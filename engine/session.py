@@ -17,6 +17,7 @@ from engine.mending import Mending
 from engine.planning import Candidate, Plan, Planner
 from engine.reasoning import Reasoning, holds, reason
 from engine.steps import Answer, Ask, Cured, End, Fill, Inspect, Step, Warn
+from engine.vehicle import which
 from engine.verdict import Verdict, judge, stops
 
 __all__ = ["Answer", "Ask", "End", "Fill", "Session", "Step", "Warn"]
@@ -224,6 +225,9 @@ class Session:
         return rootcauses.still_open(self.base, self.mending, self.reasoning)
 
     def _opening(self) -> Iterator[Step]:
+        vehicle = which(self.mending.vehicle)
+        if vehicle is not None:
+            yield vehicle
         for name in self.base.roles.opening:
             form = self.base.forms.get(name)
             if form is not None:

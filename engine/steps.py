@@ -57,6 +57,13 @@ class End:
     """The next step: none. The verdict stands, and a repair may be begun."""
 
 
+@dataclass(frozen=True)
+class WhichVehicle:
+    """The next step: say which of the remembered vehicles this is, if any."""
+
+    names: tuple[str, ...]
+
+
 # while a repair is in hand
 
 
@@ -88,6 +95,18 @@ class Work:
     task: Task
     number: int
     total: int
+
+
+@dataclass(frozen=True)
+class HowOpened:
+    """The next step: say how this state of access, which is open now, is reached on this vehicle; may be left out."""
+
+    state: str
+
+
+@dataclass(frozen=True)
+class NameVehicle:
+    """The next step: give the vehicle a name under which what was told of it is remembered; may be left out."""
 
 
 @dataclass(frozen=True)
@@ -124,4 +143,19 @@ class Cured:
     closed: bool = False
 
 
-Step: TypeAlias = Ask | Fill | Warn | End | Beware | Work | Remeasure | HowIsIt | Inspect | SetAim | Cured
+Step: TypeAlias = (
+    Ask
+    | Fill
+    | Warn
+    | End
+    | WhichVehicle
+    | Beware
+    | Work
+    | HowOpened
+    | NameVehicle
+    | Remeasure
+    | HowIsIt
+    | Inspect
+    | SetAim
+    | Cured
+)

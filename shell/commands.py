@@ -9,7 +9,7 @@ from engine.answers import Refused, interpret, resorted
 from engine.events import Acknowledged, Amended, Answered, Declined, PutOff, Rechecked, Remarked
 from engine.session import Answer, Ask, End, Fill, Session, Step, Warn
 from engine.wording import title
-from shell import figures_of_own, mend_words
+from shell import figures_of_own, mend_words, vehicle_words
 from shell.form_line import fill_in
 from shell.meanings import Do, Look, Meaning, Park
 from shell.names import Refusal, listed, pick
@@ -82,7 +82,7 @@ def _command(session: Session, step: Step, word: str, rest: str) -> Meaning:
             return Look("suppose", rest, meant.events) if isinstance(meant, Do) else meant
         case "price" | "minutes":
             event = figures_of_own.read(session, word, rest)
-            return event if isinstance(event, Refusal) else Do((event,))
+            return event if isinstance(event, Refusal) else Do((vehicle_words.of_vehicle(session, event),))
     return Look("help", rest)
 
 

@@ -17,6 +17,7 @@ from engine.events import Event, apply, known
 from engine.journal import Journal, JournalError, Moved, Stamp
 from engine.replay import fingerprint, headline, replay, summary
 from engine.session import Session
+from engine.vehicle_events import VehiclesKnown
 from shell.dialogue import Keep, Kept, forget
 from shell.names import Refusal
 from shell.output import complain
@@ -61,12 +62,15 @@ def begin(args: argparse.Namespace, base: Base) -> Sitting:
     try:
         journal = Journal(place(args))
         journal.ready()
-        remembered = tuple(event for event in journal.quotes() if known(Session(base), event))
+        remembered: tuple[Event, ...] = tuple(event for event in journal.quotes() if known(Session(base), event))
+        vehicles = journal.vehicles()
     except JournalError as error:
         if _chosen(args):
             raise
         complain(f"Your answers will not be kept. {error} (`--data DIR` keeps them elsewhere.)")
         return Sitting(Session(base))
+    if vehicles:
+        remembered = (*remembered, VehiclesKnown(vehicles))
     keeper = Keeper(journal, remembered=remembered)
     return Sitting(replay(base, remembered), keeper.keep, True, keeper.farewell)
 

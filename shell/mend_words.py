@@ -7,7 +7,6 @@ import re
 from engine.answers import Refused, interpret
 from engine.events import Acknowledged
 from engine.mend_events import (
-    AccessNoted,
     Begun,
     CauseLooked,
     Closed,
@@ -20,12 +19,14 @@ from engine.mend_events import (
 )
 from engine.mending import Result, Seen
 from engine.session import Session
-from engine.steps import Beware, Cured, End, HowIsIt, Inspect, Remeasure, SetAim, Step, Work
+from engine.steps import Beware, Cured, End, HowIsIt, Inspect, Remeasure, SetAim, Step, WhichVehicle, Work
 from engine.wording import outcome_words, repairs_name
+from shell import vehicle_words
 from shell.aim_line import read_aim
 from shell.meanings import Do, Look, Meaning
 from shell.names import Refusal, listed, pick
 from shell.tables_at_hand import tables
+from shell.vehicle_words import VehicleStep
 
 COMMANDS: dict[str, tuple[str, str]] = {
     "mend": ("[REPAIR]", "begin a repair: the likeliest first, or the one you name"),
@@ -63,7 +64,9 @@ def command(session: Session, step: Step, word: str, rest: str) -> Meaning:
 def answer(session: Session, step: Step, said: str) -> Meaning:
     """The meaning of an answer to a step of a repair."""
     word = said.casefold()
-    if word == "leave" and not isinstance(step, Inspect | SetAim | Cured):
+    if isinstance(step, VehicleStep) and word != "leave":
+        return vehicle_words.answer(session, step, said)
+    if word == "leave" and not isinstance(step, Inspect | SetAim | Cured | WhichVehicle):
         return Do((RepairLeft(),))
     if word in RESULTS and isinstance(step, Work | Remeasure | HowIsIt | Cured):
         return _judged(session, step, RESULTS[word])
@@ -93,6 +96,8 @@ def _did(step: Beware | Work, word: str) -> Meaning:
 
 def later(session: Session, step: Step) -> Meaning:
     """The meaning of `later` at a step of a repair."""
+    if isinstance(step, VehicleStep):
+        return vehicle_words.answer(session, step, "")
     match step:
         case Remeasure(question=question):
             return Do((Remeasured(question, None, "later"),))
@@ -105,6 +110,8 @@ def later(session: Session, step: Step) -> Meaning:
 
 def offers(session: Session, step: Step) -> dict[str, str]:
     """What can be answered at a step of a repair, each with its meaning."""
+    if isinstance(step, VehicleStep):
+        return vehicle_words.offers(step)
     match step:
         case Beware():
             return {"understood": "you have read it and begin", "leave": "leave this repair undone"}
@@ -187,7 +194,7 @@ def _here(session: Session, step: Step, rest: str) -> Meaning:
         return Refusal("`here` says how this vehicle is opened up; it goes with a step that opens something")
     if not rest:
         return Refusal("Say how it is done on this vehicle, as in `here two bolts on top, one behind the grille`")
-    return Do((AccessNoted(step.task.of, rest),))
+    return vehicle_words.read(session, step.task.of, rest)
 
 
 def _cause(session: Session, rest: str) -> Meaning:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from engine.events import Event
 from engine.mend_events import (
-    AccessNoted,
     AimRead,
     Begun,
     CauseLooked,
@@ -17,10 +16,12 @@ from engine.mend_events import (
     RepairLeft,
 )
 from engine.session import Session
+from engine.vehicle_events import AccessNoted, VehicleNamed
 from engine.wording import fact_words, outcome_words, repairs_name, title
 from shell.layout import BLANK, Rows, bullets, para
 from shell.render_aim import reading_rows
 from shell.render_buy import stamp_rows
+from shell.render_vehicle import noted_vehicle
 from shell.words import capital, sentence
 
 
@@ -34,9 +35,8 @@ def mended_rows(before: Session, after: Session, event: Event, width: int) -> Ro
             return para("Left undone. What was opened or taken off stays noted: `took` reads it back.", width)
         case Fastened(what=what, count=count, place=place):
             return para(f"Noted: {count} x {what}{f', {place}' if place else ''}.", width)
-        case AccessNoted(state=state):
-            text = f"Noted how it goes on this vehicle. `minutes {state} 20` notes how long it takes here."
-            return para(text, width)
+        case AccessNoted() | VehicleNamed():
+            return noted_vehicle(after, event, width)
         case Remeasured(question=question, outcome=outcome):
             said = outcome_words(after, question, outcome) if outcome else "left out"
             return para(f"After the repair: {title(after, question)}: {said}", width)

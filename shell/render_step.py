@@ -8,13 +8,27 @@ from engine import explanation
 from engine.costs import way
 from engine.document import Next, asked
 from engine.session import Ask, End, Fill, Session, Step, Warn
-from engine.steps import Beware, Cured, HowIsIt, Inspect, Remeasure, SetAim, Work
+from engine.steps import (
+    Beware,
+    Cured,
+    HowIsIt,
+    HowOpened,
+    Inspect,
+    NameVehicle,
+    Remeasure,
+    SetAim,
+    WhichVehicle,
+    Work,
+)
+from engine.vehicle import words
 from engine.wording import accepts, fill, outcome_words, title
 from shell.commands import AT_THE_END
 from shell.layout import BLANK, Rows, heading, labelled, para, run_in
 from shell.render_form import form_rows
 from shell.render_mend import MendStep, mend_reminder, mend_rows
+from shell.render_vehicle import vehicle_reminder, vehicle_rows
 from shell.render_verdict import verdict
+from shell.vehicle_words import VehicleStep
 from shell.words import capital, few, minutes
 
 
@@ -84,7 +98,7 @@ def _access(session: Session, question: str) -> list[str]:
     """How to get there, for what is not open yet."""
     base = session.base
     return [
-        f"{base.access[name].says or base.access[name].name} "
+        f"{words(base, session.mending.vehicle, name)} "
         f"({minutes(session.prices.access.get(name, base.access[name].minutes))})"
         for name in way(base, base.questions[question].access)
         if name not in session.opened
@@ -160,6 +174,13 @@ def _mend(step: MendStep, session: Session, width: int) -> Rows:
     return mend_rows(step, session, width)
 
 
+@step_rows.register(WhichVehicle)
+@step_rows.register(HowOpened)
+@step_rows.register(NameVehicle)
+def _vehicle(step: VehicleStep, session: Session, width: int) -> Rows:
+    return vehicle_rows(step, session, width)
+
+
 def reminder(step: Step, session: Session, width: int) -> Rows:
     """The short form of a step, after something else has been shown."""
     match step:
@@ -175,4 +196,6 @@ def reminder(step: Step, session: Session, width: int) -> Rows:
             return [BLANK, *para("Have you read the dangers? understood, decline, or later", width, "strong")]
         case End():
             return []
+        case WhichVehicle() | HowOpened() | NameVehicle():
+            return vehicle_reminder(step, session, width)
     return mend_reminder(step, session, width)

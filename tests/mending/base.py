@@ -10,7 +10,8 @@ from engine.events import Acknowledged, Answered, Event, apply
 from engine.mend_events import Begun, CauseLooked, Judged, Remeasured, StepDone
 from engine.mending import Result
 from engine.session import Session
-from engine.steps import Beware, HowIsIt, Remeasure, Work
+from engine.steps import Beware, HowIsIt, HowOpened, NameVehicle, Remeasure, Work
+from engine.vehicle_events import AccessNoted, VehicleNamed
 from tests.small import TEXT, base_from
 
 SWAPS = (
@@ -65,6 +66,13 @@ def mending_base() -> Base:
     return base_from(reduce(lambda text, swap: text.replace(*swap), SWAPS, TEXT))
 
 
+@cache
+def varied_base() -> Base:
+    """The same, with a lamp that comes out of every vehicle in another way."""
+    text = reduce(lambda text, swap: text.replace(*swap), SWAPS, TEXT)
+    return base_from(text.replace("within: open, minutes: 20", "within: open, minutes: 20, varies: yes"))
+
+
 def after(events: Iterable[Event], session: Session | None = None) -> Session:
     """The session after events."""
     return reduce(apply, events, session or Session(mending_base()))
@@ -79,6 +87,10 @@ def through(session: Session, result: Result, again: str | None = None) -> tuple
                 event: Event = Acknowledged(cautions)
             case Work(task=task):
                 event = StepDone(task.stage, task.text)
+            case HowOpened(state=state):
+                event = AccessNoted(state, "")
+            case NameVehicle():
+                event = VehicleNamed("van-12")
             case Remeasure(question=question):
                 event = Remeasured(question, again)
             case HowIsIt():

@@ -9,7 +9,7 @@ from engine.base import Base
 from engine.events import apply
 from engine.mending import Mending
 from engine.session import Ask, End, Fill, Session, Warn
-from engine.steps import Beware, HowIsIt, Inspect, Remeasure, SetAim, Step, Work
+from engine.steps import Beware, HowIsIt, HowOpened, Inspect, NameVehicle, Remeasure, SetAim, Step, Work
 from shell.commands import understand
 from shell.meanings import Do
 
@@ -73,6 +73,10 @@ def _mend(step: Step, state: Mending) -> str:
     match step:
         case Work():
             return "done"
+        case HowOpened():
+            return "two bolts on top, slide it forward, 25 min, 6 torx screws"
+        case NameVehicle():
+            return "van-12"
         case HowIsIt():
             return "works" if state.tried else "unchanged"
         case Inspect(causes=(cause,)):

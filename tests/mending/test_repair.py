@@ -4,11 +4,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from engine.costs import Prices
-from engine.events import Acknowledged, Answered, Priced
-from engine.mend_events import AccessNoted, Begun, Fastened, Judged, Remeasured, RepairLeft, StepDone
+from engine.events import Acknowledged, Answered, Event, Priced
+from engine.mend_events import Begun, Fastened, Judged, Remeasured, RepairLeft, StepDone
 from engine.mending import refitting
 from engine.session import Ask, Session
 from engine.steps import Beware, Cured, End, HowIsIt, Remeasure, Task, Work
+from engine.vehicle_events import AccessNoted, VehicleNamed
 from tests.mending.base import BROKEN, TOLD, after, mending_base, no_cause, through, tried
 
 READ = Acknowledged(("spark",))
@@ -51,8 +52,8 @@ def test_only_measured_answers_that_spoke_for_the_fault_are_asked_again() -> Non
 
 def test_a_vehicles_own_minutes_and_words_are_used() -> None:
     """What was noted once of how this car opens stands in the next repair, with the person's own minutes."""
-    told = [AccessNoted("out", "Two bolts and a hook."), Priced("access", "out", 45)]
-    session = after([*BROKEN, *told, Begun(("new-bulb",)), READ])
+    told: list[Event] = [AccessNoted("out", "Two bolts and a hook."), Priced("access", "out", 45)]
+    session = after([*BROKEN, *told, VehicleNamed(""), Begun(("new-bulb",)), READ])
     assert task(session) == Task("open", "out", "Two bolts and a hook.", 45)
     assert mending_base().access["out"].minutes != 45 and session.prices == Prices(access={"out": 45})
 

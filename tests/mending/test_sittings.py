@@ -8,7 +8,6 @@ import pytest
 from engine.events import Answered, Event, Priced, PutOff, dump, read
 from engine.journal import Journal
 from engine.mend_events import (
-    AccessNoted,
     AimRead,
     Begun,
     CauseLooked,
@@ -25,6 +24,7 @@ from engine.replay import replay
 from engine.session import Ask, End, Session
 from engine.spending import beginning, given, spend
 from engine.steps import Cured, Inspect, SetAim, Work
+from engine.vehicle_events import AccessNoted
 from shell.keeping import Keeper
 from tests.mending.base import BROKEN, after, mending_base, through
 
@@ -125,7 +125,8 @@ def test_before_the_cure_nothing_is_said_to_be_saved() -> None:
 
 def test_names_that_a_newer_base_lacks_are_passed_over() -> None:
     """A repair, cause or question that is gone does no harm to the rest."""
-    odd = [Begun(("gone",)), Begun(()), CauseLooked("gone", "found"), Remeasured("gone", "x"), AccessNoted("gone", "x")]
+    odd: list[Event] = [Begun(("gone",)), Begun(()), CauseLooked("gone", "found"), Remeasured("gone", "x")]
+    odd.append(AccessNoted("gone", "x"))
     session = after([*BROKEN, *odd])
     assert session.mending == after(BROKEN).mending and isinstance(session.step, End)
 

@@ -14,7 +14,8 @@ from markdown_it import MarkdownIt
 from markdown_it.token import Token
 
 from engine.events import Answered, Remarked
-from engine.mend_events import AccessNoted, Fastened
+from engine.mend_events import Fastened
+from engine.vehicle_events import AccessNoted
 from shell.report_html import html
 from shell.report_markdown import inline, markdown, plain
 from shell.report_words import paper
