@@ -8,34 +8,18 @@ from functools import cache
 from engine.base import Base
 from engine.loading import Reader, finish
 from engine.yamltree import read_text
+from tests.settings import settings_text
 
-TEXT = """
+OWN = {
+    "hour-value": 60, "asking-minutes": 0, "attempt-minutes": 10, "referral-price": 100, "stray-frequency": 0.1, "weak": 2,
+}  # fmt: skip
+_ENTRIES = """
 roles:
   technology: kind
   complaint: complaint
   showing: {showing: ["no"]}
   opening: [kind, complaint, showing, lights]
   invented: Prices are invented.
-settings:
-  hour-value: {value: 60, says: What an hour is worth.}
-  asking-minutes: {value: 0, says: Minutes of attention.}
-  attempt-minutes: {value: 10, says: Minutes lost on a part.}
-  referral-price: {value: 100, says: What handing on costs.}
-  dud-share: {value: 0.04, says: A repair does not cure its fault.}
-  unknown-share: {value: 0.03, says: How often it is something else.}
-  stray-frequency: {value: 0.1, says: A fault shows another complaint.}
-  weak: {value: 2, says: Weak evidence.}
-  moderate: {value: 4, says: Moderate evidence.}
-  strong: {value: 12, says: Strong evidence.}
-  proof: {value: 1000, says: A proof.}
-  slip-circumstance: {value: 0.01, says: Slip of a circumstance.}
-  slip-symptom: {value: 0.1, says: Slip of a symptom.}
-  slip-test: {value: 0.04, says: Slip of a test.}
-  slip-reading: {value: 0.02, says: Slip of a reading.}
-  slip-doubtful: {value: 0.6, says: Slip of a doubtful answer.}
-  proved-share: {value: 0.95, says: From here it is proved.}
-  likely-share: {value: 0.6, says: From here it is likely.}
-  unknown-verdict: {value: 0.4, says: From here it is unknown.}
 sources:
   invented: {title: Invented for tests., status: invented}
 access:
@@ -124,6 +108,7 @@ rules:
 cases:
   plain: {story: A bulb., source: invented, answers: {kind: lamp, complaint: dead, ohms: endless}, verdict: proved, faults: broken}
 """
+TEXT = settings_text(OWN) + _ENTRIES
 
 
 def base_from(text: str, name: str = "small.yaml") -> Base:

@@ -2,33 +2,15 @@
 
 from __future__ import annotations
 
-TEXT = """
+from tests.settings import settings_text
+
+_ENTRIES = """
 roles:
   technology: light-source
   complaint: complaint
   showing: {showing-now: ["no"]}
   opening: [light-source, complaint, showing-now, light.other]
   invented: All prices are invented.
-settings:
-  asking-minutes: {value: 0.5, says: What asking takes.}
-  hour-value: {value: 40, says: What an hour is worth.}
-  attempt-minutes: {value: 25, says: Minutes lost on a part.}
-  referral-price: {value: 150, says: What handing on costs.}
-  dud-share: {value: 0.04, says: A repair does not cure its fault.}
-  unknown-share: {value: 0.03, says: How often it is something else.}
-  stray-frequency: {value: 0.03, says: A fault shows another complaint.}
-  weak: {value: 1.75, says: Weak evidence.}
-  moderate: {value: 4, says: Moderate evidence.}
-  strong: {value: 12, says: Strong evidence.}
-  proof: {value: 1000, says: A proof.}
-  slip-circumstance: {value: 0.01, says: Slip of a circumstance.}
-  slip-symptom: {value: 0.1, says: Slip of a symptom.}
-  slip-test: {value: 0.04, says: Slip of a test.}
-  slip-reading: {value: 0.02, says: Slip of a reading.}
-  slip-doubtful: {value: 0.6, says: Slip of a doubtful answer.}
-  proved-share: {value: 0.95, says: From here it is proved.}
-  likely-share: {value: 0.6, says: From here it is likely.}
-  unknown-verdict: {value: 0.4, says: From here it is unknown.}
 sources:
   common-practice: {title: "Common practice of the trade, no source.", status: practice}
 access:
@@ -153,3 +135,4 @@ cases:
      answers: {light-source: halogen, complaint: dead, bulb-look: broken, battery-rest: 12.6 V},
      verdict: proved, faults: filament-open}
 """
+TEXT = settings_text() + _ENTRIES

@@ -33,7 +33,7 @@ MISTAKES = {
     ),
     "unknown section": Broken("repairs:\n", "repiars:\n", "unknown-section", "repiars:", 'did you mean "repairs"'),
     "words for a number": Broken(
-        "value: 60, says: What", "value: sixty, says: What", "float-parsing", "sixty", "a number belongs here"
+        "value: 60, says", "value: sixty, says", "float-parsing", "sixty", "a number belongs here"
     ),
     "a list for words": Broken("says: A lamp.", "says: [A, lamp]", "string-type", "says: [A", "words belong here"),
     "words for a mapping": Broken(
