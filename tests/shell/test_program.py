@@ -52,7 +52,7 @@ def test_the_document_follows_its_written_schema(program: Run) -> None:
     """What `--json` writes is valid by what `--schema` writes, at several moments of a job."""
     schema = json.loads(program("diagnose", "--schema").stdout)
     jsonschema.Draft202012Validator.check_schema(schema)
-    for answers in (b"", ANSWERS, ANSWERS + b"understood\nfull\n", b"lamp\ndead\nyes\n1 dead\n"):
+    for answers in (b"", ANSWERS, ANSWERS + b"later\nunderstood\nfull\n", b"lamp\ndead\nyes\n1 dead\n"):
         document = json.loads(program("diagnose", "--json", typed=answers).stdout)
         jsonschema.validate(document, schema)
 
