@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import shlex
 import subprocess
 import sys
@@ -54,6 +55,14 @@ def test_the_tutorial_adds_what_it_promises() -> None:
     for block in shown:
         name = Path(file_of(block)[0]).stem
         assert f" {name}" in commands or f"{name}.yaml" in commands
+
+
+def test_the_map_names_every_module_of_the_engine() -> None:
+    """Whoever looks for a module finds it under `Where things live`, and learns what it is for."""
+    text = PAGE.read_text(encoding="utf-8")
+    drawn = text[text.index("    engine/") : text.index("    shell/")]
+    modules = {path.stem for path in (ROOT / "engine").glob("*.py")} - {"__init__"}
+    assert modules - set(re.findall(r"\w+", drawn)) == set()
 
 
 @pytest.mark.parametrize("command", [*COMMANDS, *(f"kb {name}" for name in BENCH)])
