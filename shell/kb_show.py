@@ -59,9 +59,7 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _one_line(base: Base, section: str, name: str) -> str:
-    return (
-        f"  {name}  {entries.SINGULAR[section]}: {entries.plain(base, entries.title(base, section, name))}"
-    )
+    return f"  {name}  {entries.SINGULAR[section]}: {entries.plain(base, entries.title(base, section, name))}"
 
 
 def told_rows(told: Told, width: int) -> Rows:

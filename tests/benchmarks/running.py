@@ -106,12 +106,3 @@ class Stopwatch:
     def percentile(self, percent: float) -> float:
         """The lap below which so many in a hundred lie."""
         return round(float(np.percentile(self.laps, percent)), 2)
-
-
-def best_of(times: int, work: Callable[[], object]) -> float:
-    """The least processor time, in milliseconds, of some repetitions of the same work."""
-    watch = Stopwatch()
-    for _ in range(times):
-        with watch.lap():
-            work()
-    return min(watch.laps)

@@ -213,10 +213,7 @@ def test_a_doubtful_answer_names_its_reason_and_excludes_nothing() -> None:
 
 def test_a_rule_over_two_findings_acts_once_both_are_there() -> None:
     """Its strength comes on top only with the second finding, slips of both allowed for."""
-    apart = (
-        dead(fuse_look="open"),
-        dead(light_other="dead") if False else said({"kind": "lamp", "complaint": "dead", "light.other": "dead"}),
-    )
+    apart = (dead(fuse_look="open"), said({"kind": "lamp", "complaint": "dead", "light.other": "dead"}))
     both = said({"kind": "lamp", "complaint": "dead", "light.other": "dead", "fuse-look": "open"})
     assert all(len(one.reasoning.firings) < len(both.reasoning.firings) for one in apart)
     sure = 0.99 * 0.97 * 0.96  # circumstance, the other light (slip 0.03), a test (slip 0.04)

@@ -26,7 +26,6 @@ class Broken(NamedTuple):
 
 
 FUSE = "fuse-whole: {when: {fuse-look: whole}, excludes: blown, because: It is whole., source: invented}"
-FLAT = "flat: {name: flat battery, says: It is flat., node: battery, mode: open, kind: elsewhere, repair: charge}"
 MISTAKES = {
     "unknown key": Broken(
         "excludes: blown, b", "exclude: blown, b", "unknown-key", "exclude: blown", 'did you mean "excludes"?'

@@ -13,7 +13,7 @@ READ = Acknowledged(("spark",))
 
 def cured(*events: object) -> Session:
     """A lamp whose bulb was renewed and that works."""
-    return through(after([*(events or BROKEN), Begun(("new-bulb",)), READ]), "works")[0]  # type: ignore[list-item]
+    return through(after([*(events or BROKEN), Begun(("new-bulb",)), READ]), "works")[0]  # type: ignore[list-item]  # events of any kind
 
 
 def to_the_end(session: Session) -> Session:
