@@ -285,7 +285,7 @@ def _dangers(session: Session, ruled: tuple[str, ...]) -> tuple[Danger, ...]:
     """Cautions that rules brought up, and those of the repair that comes first."""
     base = session.base
     first = session.verdict.actions[:1] if isinstance(session.step, End) else ()
-    names = [*ruled, *(name for one in first for repair in one.repairs for name in base.repairs[repair].cautions)]
+    names = [*ruled, *(name for one in first for repair in one.repairs for name in base.repairs[repair].dangers)]
     return tuple(
         Danger(name, base.cautions[name].name, base.cautions[name].say, base.cautions[name].serious)
         for name in dict.fromkeys(names)

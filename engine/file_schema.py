@@ -82,7 +82,8 @@ def _may_stand_alone(items: Any) -> bool:
     if not isinstance(items, dict):
         return False
     choices = [str(one.get("$ref", "")) for one in items.get("anyOf", ())]
-    return items.get("type") == "string" or any(choice.endswith("/Selection") for choice in choices)
+    choices.append(str(items.get("$ref", "")))
+    return items.get("type") == "string" or any(choice.endswith(("/Selection", "/RepairStep")) for choice in choices)
 
 
 def _alternatives(found: dict[str, Any]) -> dict[str, Any]:

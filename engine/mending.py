@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Literal, TypeAlias
 
-from engine import vehicle
+from engine import schema, vehicle
 from engine.base import Base
 from engine.costs import Opened, Prices, way
 from engine.steps import Answer, Beware, HowIsIt, Remeasure, SetAim, Stage, Step, Task, Work
@@ -131,15 +131,20 @@ def begin(
             if state not in reached:
                 work.append(_opening(mending, base, prices, state))
                 reached.add(state)
-        work += [Task("do", name, text) for text in repair.steps]
-    proof = [Task("prove", name, text) for name in repairs for text in base.repairs[name].proof]
+        work += [_task("do", name, step) for step in repair.steps]
+    proof = [_task("prove", name, step) for name in repairs for step in base.repairs[name].proof]
     hand = Hand(tuple(repairs), tuple(faults), verdict, tuple(work), tuple(proof), tuple(asked))
     return replace(mending, hand=hand, taken=taken, aimed=False, closed=False)
 
 
+def _task(stage: Stage, repair: str, step: schema.RepairStep) -> Task:
+    return Task(stage, repair, step.do, cautions=step.cautions, tools=step.tools)
+
+
 def _opening(mending: Mending, base: Base, prices: Prices, state: str) -> Task:
-    minutes = prices.access.get(state, base.access[state].minutes)
-    return Task("open", state, vehicle.words(base, mending.vehicle, state), minutes)
+    entry = base.access[state]
+    minutes = prices.access.get(state, entry.minutes)
+    return Task("open", state, vehicle.words(base, mending.vehicle, state), minutes, entry.cautions)
 
 
 def next_step(mending: Mending, base: Base, acknowledged: frozenset[str]) -> Step | None:
@@ -147,8 +152,7 @@ def next_step(mending: Mending, base: Base, acknowledged: frozenset[str]) -> Ste
     hand = mending.hand
     if hand is None or hand.result is not None:
         return None
-    serious = tuple(name for name in cautions(base, hand.repairs) if base.cautions[name].serious)
-    unread = tuple(name for name in serious if name not in acknowledged)
+    unread = _unread(base, before_all(base, hand), acknowledged)
     if unread:
         return Beware(unread, hand.repairs)
     needed = [base.repairs[name].access for name in hand.repairs]
@@ -156,14 +160,31 @@ def next_step(mending: Mending, base: Base, acknowledged: frozenset[str]) -> Ste
     if telling is not None:
         return telling
     if hand.done < len(hand.work):
-        return Work(hand.work[hand.done], hand.done + 1, len(hand.work))
+        return _warned(base, hand, Work(hand.work[hand.done], hand.done + 1, len(hand.work)), acknowledged)
     for question in hand.asked:
         if question not in hand.again:
             return Remeasure(question)
     proved = hand.done - len(hand.work)
     if proved < len(hand.proof):
-        return Work(hand.proof[proved], proved + 1, len(hand.proof))
+        return _warned(base, hand, Work(hand.proof[proved], proved + 1, len(hand.proof)), acknowledged)
     return HowIsIt()
+
+
+def _warned(base: Base, hand: Hand, step: Work, acknowledged: frozenset[str]) -> Work | Beware:
+    """The task, or what has to be acknowledged just before it."""
+    unread = _unread(base, step.task.cautions, acknowledged)
+    return Beware(unread, hand.repairs, step.task) if unread else step
+
+
+def _unread(base: Base, names: Iterable[str], acknowledged: frozenset[str]) -> tuple[str, ...]:
+    return tuple(name for name in names if base.cautions[name].serious and name not in acknowledged)
+
+
+def before_all(base: Base, hand: Hand) -> tuple[str, ...]:
+    """The cautions of the repairs in hand that belong to none of their steps: they come before all of them."""
+    at_steps = {name for task in (*hand.work, *hand.proof) for name in task.cautions}
+    named = (name for repair in hand.repairs for name in base.repairs[repair].cautions)
+    return tuple(dict.fromkeys(name for name in named if name not in at_steps))
 
 
 def after_cure(mending: Mending, base: Base) -> Step | None:
@@ -192,11 +213,6 @@ def touched(mending: Mending, base: Base) -> str:
     hand = mending.hand.repairs if mending.hand else ()
     found = {base.repairs[name].touches for name in (*mending.repaired, *hand)}
     return next((part for part in ("lamp", "source") if part in found), "")
-
-
-def cautions(base: Base, repairs: Iterable[str]) -> tuple[str, ...]:
-    """The cautions of repairs, each once."""
-    return tuple(dict.fromkeys(name for repair in repairs for name in base.repairs[repair].cautions))
 
 
 def did(mending: Mending, stage: Stage, step: Step) -> Mending:

@@ -182,6 +182,10 @@ def _repair(base: Base, repair: schema.Repair) -> Iterator[Use]:
         yield Use(("access",), repair.access, base.access, "access")
     yield from _names(("tools",), repair.tools, base.tools, "tool")
     yield from _names(("cautions",), repair.cautions, base.cautions, "caution")
+    for part in ("steps", "proof"):
+        for index, step in enumerate(getattr(repair, part)):
+            yield from _names((part, index, "cautions"), step.cautions, base.cautions, "caution")
+            yield from _names((part, index, "tools"), step.tools, base.tools, "tool")
     yield from _names(("stale",), repair.stale, base.questions, "question")
 
 
@@ -192,6 +196,7 @@ def _caution(base: Base, caution: schema.Caution) -> Iterator[Use]:
 def _access(base: Base, access: schema.Access) -> Iterator[Use]:
     if access.within:
         yield Use(("within",), access.within, base.access, "access")
+    yield from _names(("cautions",), access.cautions, base.cautions, "caution")
 
 
 def _tool(base: Base, tool: schema.Tool) -> Iterator[Use]:

@@ -206,7 +206,7 @@ def _cautions(base: Base, played: Iterable[Moment], stands: Iterable[Session]) -
             case Acknowledged(cautions=cautions):
                 names.update((name, None) for name in cautions if name in base.cautions)
             case Begun(repairs=repairs):
-                known = [base.repairs[name].cautions for name in repairs if name in base.repairs]
+                known = [base.repairs[name].dangers for name in repairs if name in base.repairs]
                 names.update((name, None) for cautions in known for name in cautions)
     names.update((name, None) for session in stands for name in session.verdict.cautions)
     found = [(name, base.cautions[name]) for name in names]

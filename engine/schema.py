@@ -2,35 +2,20 @@
 
 from __future__ import annotations
 
-import re
 from typing import Annotated, Literal, TypeAlias
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, StringConstraints
+from pydantic import BeforeValidator, Field, StringConstraints
 
-ID_PATTERN = re.compile(r"[a-z0-9]+([.-][a-z0-9]+)*")
+from engine.fields import ID_PATTERN as ID_PATTERN
+from engine.fields import Amount, Id, Names, Share, Texts, Values, Words, as_list
+from engine.fields import Conditions as Conditions
+from engine.fields import Entry as Entry
+from engine.repairs import Part as Part
+from engine.repairs import Repair as Repair
+from engine.repairs import RepairStep as RepairStep
 
-Id: TypeAlias = Annotated[str, StringConstraints(pattern=f"^{ID_PATTERN.pattern}$", max_length=60)]
-Words: TypeAlias = Annotated[str, StringConstraints(min_length=2, max_length=1200, strip_whitespace=True)]
-Share: TypeAlias = Annotated[float, Field(gt=0, lt=1, allow_inf_nan=False)]
-Amount: TypeAlias = Annotated[float, Field(ge=0, le=100_000, allow_inf_nan=False)]
-
-
-def _as_list(value: object) -> object:
-    return [value] if isinstance(value, (str, dict)) else value
-
-
-Names: TypeAlias = Annotated[tuple[Id, ...], BeforeValidator(_as_list)]
-Values: TypeAlias = Annotated[tuple[Id, ...], BeforeValidator(_as_list), Field(min_length=1)]
-Conditions: TypeAlias = dict[Id, Values]
-Texts: TypeAlias = Annotated[tuple[Words, ...], BeforeValidator(_as_list)]
 Strength: TypeAlias = Literal["weak", "moderate", "strong"]
 VerdictKind: TypeAlias = Literal["proved", "likely", "open", "normal", "elsewhere", "unknown", "clash", "stopped"]
-
-
-class Entry(BaseModel):
-    """The common manners of all entries: frozen, no unknown keys."""
-
-    model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True)
 
 
 class Outcome(Entry):
@@ -211,7 +196,7 @@ class Selection(Entry):
     but: Names = Field((), description="Faults left out. Alone: every fault but these.")
 
 
-Selectors: TypeAlias = Annotated[tuple[Id | Selection, ...], BeforeValidator(_as_list)]
+Selectors: TypeAlias = Annotated[tuple[Id | Selection, ...], BeforeValidator(as_list)]
 
 
 class Rule(Entry):
@@ -233,34 +218,6 @@ class Rule(Entry):
     stops: Names = Field((), description="Cautions that end the search.")
     because: Words = Field(description="The reason, one plain sentence.")
     source: Names = Field(description="Where it comes from, see `sources`.", min_length=1)
-
-
-class Part(Entry):
-    """What to buy for a repair."""
-
-    ask_for: Words = Field(description="What to ask for at the counter, and which number to read off the old part.")
-    new: tuple[Amount, Amount] | None = Field(None, description="Price band, new, original quality.")
-    used: tuple[Amount, Amount] | None = Field(None, description="Price band, used.")
-    aftermarket: tuple[Amount, Amount] | None = Field(None, description="Price band, aftermarket.")
-    pair: Words | None = Field(None, description="Whether to fit one or a pair, and why.")
-    never: Words | None = Field(None, description="What must not be fitted instead.")
-
-
-class Repair(Entry):
-    """What cures a fault."""
-
-    name: Words = Field(description="The repair in a few words, as an instruction: `fit a new bulb`.")
-    part: Part | None = Field(None, description="What to buy, if anything.")
-    minutes: Amount = Field(description="Working minutes, access not included.")
-    access: Id | None = Field(None, description="The state of access it needs.")
-    tools: Names = Field((), description="The tools it needs.")
-    cautions: Names = Field((), description="The cautions to give before it.")
-    steps: Texts = Field(description="What to do, in order.", min_length=1)
-    proof: Texts = Field(description="How to prove it before everything is bolted back.", min_length=1)
-    stale: Names = Field((), description="Questions whose answers no longer hold after it.")
-    touches: Literal["source", "lamp"] | None = Field(
-        None, description="What it moves that the beam depends on, so that the aim is set after it: source or lamp."
-    )
 
 
 class Caution(Entry):
@@ -296,6 +253,7 @@ class Access(Entry):
     within: Id | None = Field(None, description="The state that must be reached first.")
     minutes: Amount = Field(description="Minutes to get there from the state before.")
     says: Words | None = Field(None, description="What to do to get there.")
+    cautions: Names = Field((), description="The cautions to give before it is opened up for a repair.")
     varies: bool = Field(False, description="Yes when it differs from vehicle to vehicle, so that it is asked once.")
 
 

@@ -71,21 +71,25 @@ class WhichVehicle:
 class Task:
     """One thing to do: reach a state of access, a step of a repair, a line of its proof, or to put something back.
 
-    `of` is the state or the repair it belongs to; `minutes` are those of a state of access.
+    `of` is the state or the repair it belongs to; `minutes` are those of a state of access; `cautions` and `tools` come
+    with it.
     """
 
     stage: Stage
     of: str
     text: str
     minutes: float = 0
+    cautions: tuple[str, ...] = ()
+    tools: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
 class Beware:
-    """The next step: have these serious cautions acknowledged before the repair."""
+    """The next step: have these serious cautions acknowledged before the repair, or before this task of it."""
 
     cautions: tuple[str, ...]
     repairs: tuple[str, ...]
+    task: Task | None = None
 
 
 @dataclass(frozen=True)

@@ -172,19 +172,28 @@ def _repair(base: Base, name: str, repair: schema.Repair) -> Lines:
         [f"{part.ask_for} About {part_price(part):g} u, invented.", part.pair or "", part.never or ""] if part else [],
     )
     yield "Takes", [_takes(base, repair.minutes, repair.access, repair.tools)]
-    yield "Mind", [named(base, "cautions", repair.cautions)]
-    yield "Steps", [plain(base, line) for line in repair.steps]
-    yield "Proof", [plain(base, line) for line in repair.proof]
+    yield "Mind", [named(base, "cautions", repair.dangers)]
+    yield "Steps", [_step(base, step) for step in repair.steps]
+    yield "Proof", [_step(base, step) for step in repair.proof]
     yield "Cures", [named(base, "faults", [one for one, fault in base.faults.items() if name in fault.repair])]
     yield "Makes stale", [named(base, "questions", repair.stale)]
+
+
+def _step(base: Base, step: schema.RepairStep) -> str:
+    """A step with the names of the cautions that come just before it."""
+    mind = f"Mind: {', '.join(base.cautions[name].name for name in step.cautions)}. " if step.cautions else ""
+    return f"{mind}{plain(base, step.do)}"
 
 
 def _caution(base: Base, name: str, caution: schema.Caution) -> Lines:
     yield "Says", [caution.say]
     yield "Weight", ["must be acknowledged before the step" if caution.serious else "given before the step"]
-    for section in ("questions", "repairs"):
-        users = [one for one, entry in getattr(base, section).items() if name in entry.cautions]
-        yield f"Given by {section}", [named(base, section, users)]
+    users = [one for one, question in base.questions.items() if name in question.cautions]
+    yield "Given by questions", [named(base, "questions", users)]
+    users = [one for one, repair in base.repairs.items() if name in repair.dangers]
+    yield "Given by repairs", [named(base, "repairs", users)]
+    users = [one for one, access in base.access.items() if name in access.cautions]
+    yield "Given by access", [named(base, "access", users)]
     users = [one for one, rule in base.rules.items() if name in (*rule.advises, *rule.bars, *rule.stops)]
     yield "Used by rules", [_some(users, 20)]
     yield "Source", sources(base, caution.source)

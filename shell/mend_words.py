@@ -114,7 +114,7 @@ def offers(session: Session, step: Step) -> dict[str, str]:
         return vehicle_words.offers(step)
     match step:
         case Beware():
-            return {"understood": "you have read it and begin", "leave": "leave this repair undone"}
+            return {"understood": "you have read it and go on", "leave": "leave this repair undone"}
         case Work(task=task):
             proof = {"unchanged": "it fails as before", "changed": "it fails in another way"}
             return {"done": "it is done", **(proof if task.stage == "prove" else {})}

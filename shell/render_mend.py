@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from engine import mending
 from engine.document import next_of
 from engine.session import Session
@@ -63,13 +65,15 @@ HOW = "How is the lamp now: works, unchanged or changed?"
 
 def _beware(step: Beware, session: Session, width: int) -> Rows:
     base = session.base
-    rows = [BLANK, *heading(f"Before you {_name(session, step.repairs)}", width)]
+    head = "this step" if step.task else f"you {_name(session, step.repairs)}"
+    rows = [BLANK, *heading(f"Before {head}", width)]
+    rows += para(f"It is: {fill(session, step.task.text)}", width) if step.task else []
     for name in step.cautions:
         caution = base.cautions[name]
         rows += [BLANK, *run_in("! ", caution.name, fill(session, caution.say), width, 0, "warn")]
     text = "Local rules and the maker's instructions come first. If in doubt, leave it to a licensed workshop."
     rows += [BLANK, *para(text, width), BLANK]
-    rows += para("you have read it and begin", width, "", "understood  ", "strong", 2)
+    rows += para("you have read it and go on", width, "", "understood  ", "strong", 2)
     return [*rows, *para("leave this repair undone", width, "", f"{'leave':<10}  ", "strong", 2)]
 
 
@@ -85,6 +89,10 @@ def _work(step: Work, session: Session, width: int) -> Rows:
         rows += _ahead(session, hand, width)
     if task.stage == "refit" and step.total == len(session.mending.taken) and session.mending.log:
         rows += para("The last that came off goes back first.", width, "faint")
+    rows += _mind(session, task.cautions, width)
+    rows += labelled(
+        "Need", [", ".join(session.base.tools[tool].name for tool in task.tools)] if task.tools else [], width
+    )
     rows += para(fill(session, capital(task.text)), width, "strong")
     rows += labelled("Takes", [minutes(task.minutes)] if task.minutes else [], width)
     tail = {
@@ -103,12 +111,16 @@ def _ahead(session: Session, hand: mending.Hand, width: int) -> Rows:
     tools = dict.fromkeys(base.tools[tool].name for name in hand.repairs for tool in base.repairs[name].tools)
     rows = para(f"{capital(_name(session, hand.repairs))}: {len(hand.work)} steps, about {minutes(total)}.", width)
     rows += labelled("Need", [", ".join(tools)] if tools else [], width)
-    read = session.acknowledged
-    cautions = [base.cautions[name] for name in mending.cautions(base, hand.repairs) if name not in read]
-    rows += labelled("Mind", [fill(session, f"{one.name}: {one.say}") for one in cautions], width, "warn")
-    again = [base.cautions[name].name for name in mending.cautions(base, hand.repairs) if name in read]
-    rows += labelled("Mind", [f"{', '.join(again)}: as read."] if again else [], width, "warn")
-    return [*rows, BLANK]
+    return [*rows, *_mind(session, mending.before_all(base, hand), width), BLANK]
+
+
+def _mind(session: Session, cautions: Iterable[str], width: int) -> Rows:
+    """Cautions in full; those that have been acknowledged by their names."""
+    known = {name: session.base.cautions[name] for name in cautions}
+    fresh = [fill(session, f"{one.name}: {one.say}") for name, one in known.items() if name not in session.acknowledged]
+    read = [one.name for name, one in known.items() if name in session.acknowledged]
+    rows = labelled("Mind", fresh, width, "warn")
+    return [*rows, *labelled("Mind", [f"{', '.join(read)}: as read."] if read else [], width, "warn")]
 
 
 def _remeasure(question: str, session: Session, width: int) -> Rows:

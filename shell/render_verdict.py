@@ -5,6 +5,7 @@ from __future__ import annotations
 from engine import explanation
 from engine.buying import not_bought
 from engine.document import Document, document
+from engine.schema import RepairStep
 from engine.session import Session
 from engine.wording import fact_words, fault_name, fill, title
 from shell.layout import BLANK, Rows, bullets, heading, numbered, para, run_in
@@ -134,10 +135,15 @@ def _how(session: Session, width: int) -> Rows:
     for name in session.verdict.actions[0].repairs if session.verdict.actions else ():
         entry = base.repairs[name]
         rows += [BLANK, *para(f"How to {entry.name} ({minutes(entry.minutes)})", width, "title")]
-        rows += numbered([fill(session, step) for step in entry.steps], width)
+        rows += numbered([_step(session, step) for step in entry.steps], width)
         rows += para("Prove it before everything is bolted back:", width)
-        rows += bullets([fill(session, one) for one in entry.proof], width)
+        rows += bullets([_step(session, step) for step in entry.proof], width)
     return rows
+
+
+def _step(session: Session, step: RepairStep) -> str:
+    names = ", ".join(session.base.cautions[name].name for name in step.cautions)
+    return f"{f'Mind: {names}. ' if names else ''}{fill(session, step.do)}"
 
 
 def _buy(session: Session, found: Document, width: int) -> Rows:

@@ -63,6 +63,8 @@ def _used(survey: Survey) -> Mapping[str, set[str]]:
     base = survey.base
     rules = base.rules.values()
     steps: list[schema.Question | schema.Repair] = [*base.questions.values(), *base.repairs.values()]
+    at_steps = [step for repair in base.repairs.values() for step in (*repair.steps, *repair.proof)]
+    cautioned = (entry.cautions for entry in (*steps, *at_steps, *base.access.values()))
     from_rules = {name for rule in rules for name in (*rule.advises, *rule.bars, *rule.stops)}
     sourced: list[schema.Rule | schema.Caution | schema.Case] = [
         *rules, *base.cautions.values(), *base.cases.values()
@@ -70,8 +72,8 @@ def _used(survey: Survey) -> Mapping[str, set[str]]:
     return {
         "repairs": {name for fault in base.faults.values() for name in fault.repair},
         "nodes": {name for technology in base.technologies.values() for name in technology.chain},
-        "tools": {name for step in steps for name in step.tools},
-        "cautions": {name for step in steps for name in step.cautions} | from_rules,
+        "tools": {name for step in (*steps, *at_steps) for name in step.tools},
+        "cautions": {name for one in cautioned for name in one} | from_rules,
         "causes": from_rules.union(*(fault.causes for fault in base.faults.values())),
         "sources": {name for one in sourced for name in one.source},
         "access": {name for step in steps for name in way(base, step.access)},
