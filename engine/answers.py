@@ -10,7 +10,7 @@ from engine.givens import depth, givens, row_words
 from engine.physics import sorting, units
 from engine.problems import nearest
 from engine.session import Answer, Session
-from engine.wording import title
+from engine.wording import in_words, title
 
 UNSURE = ("unsure", "?", "-", "cannot tell")
 
@@ -111,7 +111,7 @@ def _reading(session: Session, question: str, entry: schema.Question, said: str)
         return Refused(f"{exc}. Look again, or say unsure")
     for name, outcome in entry.outcomes.items():
         if _within(outcome, figure):
-            so = f"so: {name.replace('-', ' ')}{_band(outcome, unit)}"
+            so = f"so: {in_words(name)}{_band(outcome, unit)}"
             answer = Answer(name, said, value, (*converted, *working, so))
             return Understood(answer, _ask_back(session, question, entry, shown, symbol))
     return Refused(f"{said} fits none of the outcomes: {', '.join(entry.outcomes)}. Pick one, or say unsure")

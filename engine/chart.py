@@ -9,6 +9,7 @@ from engine.argument import SAYS, Edge, Graph, Kind, Node, Says
 from engine.base import Base
 from engine.entries import CONCLUSIONS, circuits, effects, plain, stretch
 from engine.grounding import Effect
+from engine.wording import in_words
 
 MANY = 4  # faults of one effect that are drawn one by one
 MOST = 10  # rules of one kind that are drawn around a fault
@@ -58,7 +59,7 @@ class _Draft:
     def conclusion(self, name: str, values: Iterable[str], makers: bool = False) -> str:
         """A conclusion, and with `makers` the rules that come to it."""
         said = " or ".join(values)
-        box = self.box("conclusion", f"{name} {said}", f"{name.replace('-', ' ')}: {said}")
+        box = self.box("conclusion", f"{name} {said}", f"{in_words(name)}: {said}")
         for maker, rule in self.base.rules.items() if makers else ():
             if any(rule.concludes.get(name) == value for value in values):
                 self.line(self.rule(maker, makers=False), box)
@@ -162,13 +163,13 @@ def whole(base: Base, chapter: Callable[[str, str], str], most: int = LINES) -> 
     )
     for name, rule in base.rules.items():
         here = chapter("rules", name)
-        box = draft.box("rule", here, f"{here.replace('-', ' ')}: {size['rules', here]} rules")
-        uses = [draft.box("conclusion", fact, fact.replace("-", " ")) for fact in rule.when if fact in base.conclusions]
+        box = draft.box("rule", here, f"{in_words(here)}: {size['rules', here]} rules")
+        uses = [draft.box("conclusion", fact, in_words(fact)) for fact in rule.when if fact in base.conclusions]
         for there in {chapter("questions", fact) for fact in rule.when if fact in base.questions}:
-            words = f"{there.replace('-', ' ')}: {size['questions', there]} questions"
+            words = f"{in_words(there)}: {size['questions', there]} questions"
             weight[Edge(draft.box("finding", there, words), box)] += 1
         for fact in rule.concludes:
-            weight[Edge(box, draft.box("conclusion", fact, fact.replace("-", " ")))] += 1
+            weight[Edge(box, draft.box("conclusion", fact, in_words(fact)))] += 1
         for there in _stretches(base, name):
             for start in uses or [box]:
                 weight[Edge(start, draft.box("fault", there, there))] += 1

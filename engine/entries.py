@@ -9,7 +9,7 @@ from engine.base import Base
 from engine.grounding import Circuit, Effect, ground
 from engine.problems import nearest
 from engine.session import Session
-from engine.wording import fact_words, fill
+from engine.wording import fact_words, fill, in_words
 
 CONCLUSIONS = "conclusions"  # no section of a file: what rules conclude
 SECTIONS = (*schema.SECTIONS, CONCLUSIONS)
@@ -46,7 +46,7 @@ def near(base: Base, word: str) -> str:
 def title(base: Base, section: str, name: str) -> str:
     """What an entry is called."""
     if section in ("terms", "settings", CONCLUSIONS, "rules", "cases"):
-        return name.replace("-", " ").replace(".", " ")
+        return in_words(name)
     entry = getattr(base, section)[name]
     return plain(base, str(getattr(entry, "name", None) or getattr(entry, "title", name)))
 
@@ -71,16 +71,16 @@ def conditions(base: Base, facts: schema.Conditions) -> list[str]:
     found = []
     for name, values in facts.items():
         said = [_value(session, name, value) for value in values]
-        head = plain(base, base.questions[name].title) if name in base.questions else name.replace("-", " ")
+        head = plain(base, base.questions[name].title) if name in base.questions else in_words(name)
         found.append(f"{head} ({name}): {', or '.join(said)}")
     return found
 
 
 def _value(session: Session, name: str, value: str) -> str:
     if name not in session.base.questions:
-        return value.replace("-", " ")
+        return in_words(value)
     said = fact_words(session, name, value).partition(": ")[2].rstrip(".")
-    return f"{value} ({said})" if said.casefold() != value.replace("-", " ") else value
+    return f"{value} ({said})" if said.casefold() != in_words(value) else value
 
 
 def stretch(base: Base, fault: str) -> str:

@@ -12,6 +12,7 @@ from engine.base import Base
 from engine.entries import plain, stretch
 from engine.expectations import Array, expectations, usual
 from engine.grounding import ground
+from engine.wording import in_words
 
 CELL, SIZE = 13.0, 10.0
 ROW_ROOM, HEAD_ROOM, SIDE_ROOM, MARGIN = 232.0, 190.0, 40.0, 10.0
@@ -122,7 +123,7 @@ def _heads(base: Base, found: Table, top: float) -> Iterator[str]:
     for number, name in enumerate(found.chapters):
         if name not in found.chapters[:number] and found.chapters.count(name) * CELL > svg.width_of(name, SIZE):
             x = left + number * CELL + 2
-            yield svg.text(x, top - HEAD_ROOM + 8, name.replace("-", " "), SIZE, font_weight="bold", opacity=0.75)
+            yield svg.text(x, top - HEAD_ROOM + 8, in_words(name), SIZE, font_weight="bold", opacity=0.75)
 
 
 def _rows(base: Base, found: Table, top: float) -> Iterator[str]:

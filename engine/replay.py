@@ -13,7 +13,7 @@ from engine.base import Base
 from engine.events import Event, apply, known
 from engine.session import Session
 from engine.verdict import Certainty, Kind
-from engine.wording import fault_name
+from engine.wording import fault_name, in_words
 
 SAME_SHARE = 0.02  # a smaller move of the odds is not worth a word
 CONCLUDING = (  # the sections that can change what is asked or concluded
@@ -123,7 +123,7 @@ def headline(session: Session) -> str:
     # outcomes that carry labels say which lamp it is
     which = [value for name, value in session.circumstances.items() if base.questions[name].outcomes[value].labels]
     if which:
-        found.append(" ".join(which).replace("-", " "))
+        found.append(in_words(" ".join(which)))
     if session.technology is not None:
         found.append(base.technologies[session.technology].name)
     return "; ".join(found)

@@ -13,6 +13,11 @@ from engine.session import Session
 UNFILLED = {"this": "this", "other": "other", "beam": "beam that fails", "opposite": "other beam"}
 
 
+def in_words(name: str) -> str:
+    """An id as words: hyphens and dots become spaces."""
+    return name.replace("-", " ").replace(".", " ")
+
+
 def labels(session: Session) -> Mapping[str, str]:
     """The words that stand for `{this}`, `{other}`, `{beam}` and the like, as far as answers tell."""
     found = dict(UNFILLED)
@@ -61,4 +66,4 @@ def fact_words(session: Session, name: str, value: str) -> str:
     """A fact in words: a finding by its question's title, a conclusion by its own name."""
     if name in session.base.questions:
         return f"{title(session, name)}: {outcome_words(session, name, value)}"
-    return f"{name.replace('-', ' ').replace('.', ' ')}: {value.replace('-', ' ')}"
+    return f"{in_words(name)}: {in_words(value)}"

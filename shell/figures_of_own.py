@@ -7,6 +7,7 @@ import re
 from engine.costs import MINUTES_OF_OWN, PRICES_OF_OWN
 from engine.events import Priced
 from engine.session import Session
+from engine.wording import in_words
 from shell.names import Refusal, pick
 
 HIGHEST = 100_000
@@ -17,9 +18,9 @@ def choices(session: Session, word: str) -> dict[str, str]:
     base = session.base
     if word == "price":
         parts = {name: entry.name for name, entry in base.repairs.items() if entry.part is not None}
-        return {name: name.replace("-", " ") for name in PRICES_OF_OWN} | parts
+        return {name: in_words(name) for name in PRICES_OF_OWN} | parts
     states = {name: entry.name for name, entry in base.access.items()}
-    return {name: name.replace("-", " ") for name in MINUTES_OF_OWN} | states
+    return {name: in_words(name) for name in MINUTES_OF_OWN} | states
 
 
 def read(session: Session, word: str, rest: str) -> Priced | Refusal:

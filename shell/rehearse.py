@@ -16,7 +16,7 @@ from engine.debrief import cures, debrief, spent
 from engine.problems import Trouble, nearest
 from engine.rehearsal import Car, NoSuchCar, askable, hide
 from engine.session import Session
-from engine.wording import title
+from engine.wording import in_words, title
 from shell import keeping, output, pipe, rehearsals
 from shell import render_rehearsal as render
 from shell.bases import base_of
@@ -144,7 +144,7 @@ class Practice:
             themes.setdefault(Path(self.car.base.place("questions", name).file).stem, []).append(name)
         if not rest:
             return render.theme_rows(themes, self.width)
-        theme = pick(rest, {name: name.replace("-", " ") for name in themes}, "a theme")
+        theme = pick(rest, {name: in_words(name) for name in themes}, "a theme")
         return theme if isinstance(theme, Refusal) else render.question_rows(self.session, themes[theme], self.width)
 
     def _ask(self, said: str) -> Rows | Refusal:

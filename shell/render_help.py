@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from engine import never
 from engine.session import Session
-from engine.wording import fill, title
+from engine.wording import fill, in_words, title
 from shell.commands import COMMANDS
 from shell.layout import BLANK, Rows, heading, para, run_in
 from shell.names import listed, pick
@@ -48,7 +48,7 @@ def _meanings(session: Session) -> Iterator[tuple[str, str, str]]:
     base = session.base
     for name, (after, text) in COMMANDS.items():
         yield name, name, f"Type `{f'{name} {after}'.strip()}`: {text}."
-    yield from ((name, name.replace("-", " "), text) for name, text in base.terms.items())
+    yield from ((name, in_words(name), text) for name, text in base.terms.items())
     yield from ((name, entry.name, entry.says) for name, entry in base.faults.items())
     yield from ((name, entry.name, entry.says) for name, entry in base.technologies.items())
     yield from ((name, entry.name, entry.say) for name, entry in base.cautions.items())

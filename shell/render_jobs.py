@@ -9,6 +9,7 @@ from engine.base import Base
 from engine.events import Acknowledged, Amended, Answered, Declined, Event, Priced, PutOff, Rechecked, Remarked
 from engine.journal import Job
 from engine.replay import Change, Summary
+from engine.wording import in_words
 from shell.layout import BLANK, Rows, bullets, para, row
 from shell.render_verdict import HEADS
 from shell.words import few, percent
@@ -59,7 +60,7 @@ def change_rows(change: Change, events: Sequence[Event | None], base: Base, widt
         ("No longer concluded", change.no_longer_concluded),
     ):
         if facts:
-            said = few((f"{_plain(name)}: {_plain(value)}" for name, value in facts), 6)
+            said = few((f"{in_words(name)}: {in_words(value)}" for name, value in facts), 6)
             rows += para(said, width, "", f"{head}: ", "strong")
     return [*rows, BLANK]
 
@@ -69,22 +70,18 @@ def _event_words(event: Event | None, base: Base) -> str:
         case None:
             return "something that a later version of this program wrote"
         case Answered(question=question, outcome=outcome, said=said):
-            title = base.questions[question].title if question in base.questions else _plain(question)
-            return f"{title}: {said or _plain(outcome or 'cannot tell')}"
+            title = base.questions[question].title if question in base.questions else in_words(question)
+            return f"{title}: {said or in_words(outcome or 'cannot tell')}"
         case Priced(name=name, value=value):
-            return f"your own figure for {_plain(name)}: {value:g}"
+            return f"your own figure for {in_words(name)}: {value:g}"
         case Acknowledged(cautions=cautions) | Declined(cautions=cautions):
-            return f"your word on a caution: {few(map(_plain, cautions))}"
+            return f"your word on a caution: {few(map(in_words, cautions))}"
         case Remarked(text=text):
             return text
         case PutOff(question=question) | Amended(question=question) | Rechecked(question=question):
-            return f"what you did about {_plain(question)}"
-    return f"what you did about a repair: {_plain(event.kind)}"
+            return f"what you did about {in_words(question)}"
+    return f"what you did about a repair: {in_words(event.kind)}"
 
 
 def _fault_words(fault: str, base: Base) -> str:
-    return base.faults[fault].name if fault in base.faults else _plain(fault)
-
-
-def _plain(name: str) -> str:
-    return name.replace("-", " ").replace(".", " ")
+    return base.faults[fault].name if fault in base.faults else in_words(fault)

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from engine.events import Acknowledged, Amended, Answered, Declined, Event, Priced, PutOff, Remarked
 from engine.session import Session
-from engine.wording import fault_name, fill, outcome_words, title
+from engine.wording import fault_name, fill, in_words, outcome_words, title
 from shell.layout import Rows, para, run_in
 from shell.noted_mending import mended_rows
 from shell.words import few
@@ -61,7 +61,7 @@ def _event_rows(session: Session, event: Event, width: int) -> Rows:
         case Remarked():
             return para("The remark is kept.", width)
         case Priced(name=name, value=value):
-            return para(f"From now on: {name.replace('-', ' ')} {value:g}.", width)
+            return para(f"From now on: {in_words(name)} {value:g}.", width)
     return []
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from engine import spending
 from engine.session import Session
-from engine.wording import fault_name
+from engine.wording import fault_name, in_words
 from shell.layout import BLANK, Rows, bar, bullets, heading, para
 from shell.words import likely, minutes, money, percent
 
@@ -53,7 +53,7 @@ def spend(session: Session, width: int) -> Rows:
 
 def _own(session: Session, width: int) -> Rows:
     base, prices = session.base, session.prices
-    own = [f"{name.replace('-', ' ')}: {figure:g}" for name, figure in prices.settings.items()]
+    own = [f"{in_words(name)}: {figure:g}" for name, figure in prices.settings.items()]
     own += [f"{base.repairs[name].name}: part {figure:g} u" for name, figure in prices.parts.items()]
     own += [f"{base.access[name].name}: {figure:g} min" for name, figure in prices.access.items()]
     rows = [BLANK, *para("Your own figures", width, "strong"), *bullets(own, width)] if own else []

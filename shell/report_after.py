@@ -8,6 +8,7 @@ from engine.buying import Offer
 from engine.physics.units import show
 from engine.records import Aim, Cause
 from engine.report import Report
+from engine.wording import in_words
 from shell.render_jobs import time_words
 from shell.sections import Block, Items, Pair, Pairs, Para, Section
 from shell.words import capital, minutes, money, percent, sentence
@@ -78,7 +79,7 @@ def _offer(one: Offer) -> Pair:
     notes = [sentence(price)] if price else []
     notes += [sentence(one.pair)] if one.pair else []
     notes += [sentence(one.never)] if one.never else []
-    return Pair(capital(one.repair.replace("-", " ")), sentence(one.ask_for), tuple(notes))
+    return Pair(capital(in_words(one.repair)), sentence(one.ask_for), tuple(notes))
 
 
 def _causes(report: Report) -> Iterable[Block]:
