@@ -42,21 +42,17 @@ def textbook(
         technology["frequencies"] = {name: {"any": 100 * share} for name, share in priors.items()}
         technology["paths"] = {}
     kept = {name: entries["questions"][name] for name in ("kind", "complaint", *bases.CIRCUMSTANCES)}
-    entries["questions"] = kept | {
-        name: {
-            "kind": "test",
-            "title": f"test {name}",
-            "ask": "What does it say?",
-            "minutes": 0,
-            "outcomes": {one: {"say": f"It is {one}.", "usual": share} for one, share in outcomes.items()},
-        }
-        for name, outcomes in questions.items()
-    }
+    entries["questions"] = kept | {name: _question(name, outcomes) for name, outcomes in questions.items()}
     entries["rules"] = {
         f"r{number}": {"because": "The book says so.", "source": "invented", **rule}
         for number, rule in enumerate(rules)
     }
     return bases.base_of(entries)
+
+
+def _question(name: str, outcomes: Mapping[str, float]) -> dict[str, Any]:
+    said = {one: {"say": f"It is {one}.", "usual": share} for one, share in outcomes.items()}
+    return {"kind": "test", "title": f"test {name}", "ask": "What does it say?", "minutes": 0, "outcomes": said}
 
 
 def evidence(base: Base, **answers: str) -> Session:

@@ -125,7 +125,6 @@ def _frame(rng: random.Random, faults: int) -> Json:
             **{name: _question(rng, rng.choice(("symptom", "test"))) for name in QUESTIONS},
         },
     }
-    entries["roles"]["opening"] = ["kind", "complaint"]
     if faults > 2 and rng.random() < 0.5:
         both = {
             "name": "two at once",

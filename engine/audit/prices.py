@@ -33,7 +33,7 @@ from collections.abc import Iterator
 from engine.audit.survey import ERROR, Survey
 from engine.problems import Problem
 
-CODE = "limits"
+CODE = "prices"
 RAW = True
 _BANDS = ("new", "used", "aftermarket")
 
