@@ -1,7 +1,8 @@
 """Kills the program at random moments of a session on a pseudo-terminal, and counts what was lost.
 
-`python -m tests.benchmarks.kills [--kills 200] [--seed 1] [--quick] [--json]`: an answer counts as acknowledged when
-the screen has shown that it was noted; after each kill the journal is checked and the job is resumed where it stood.
+`python -m tests.benchmarks.kills [--kills 200] [--seed 1] [--quick] [--json] [--shipped]`: an answer counts as
+acknowledged when the screen has shown that it was noted; after each kill the journal is checked and the job is resumed
+where it stood. On the small base of the tests, or on the shipped one.
 """
 
 from __future__ import annotations
@@ -10,7 +11,6 @@ import argparse
 import contextlib
 import fcntl
 import io
-import itertools
 import json
 import multiprocessing
 import os
@@ -24,25 +24,25 @@ import sys
 import tempfile
 import termios
 import time
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import asdict, dataclass, field
 from functools import reduce
 from pathlib import Path
 
+import kb
 from engine.document import document, to_json
 from engine.events import Event, apply
 from engine.journal import Journal
 from engine.loading import load
 from engine.replay import replay
-from engine.session import Session
+from engine.session import Ask, Fill, Session, Warn
 from shell.commands import Do, understand
 from shell.keeping import FILE
 from shell.main import main as lampwright
 from tests.small import TEXT
 
-NOTED = re.compile(r"Noted:|Taken back:|The remark is kept|From now on:")
+NOTED = re.compile(r"Noted\b|Work safely|Taken back:|The remark is kept|From now on:")
 PATIENCE = 30.0  # seconds for the program to show that it took a line
-OPENING = ("1", "1", "1", "all")
 AT_MOST = 5  # lines between two kills
 
 
@@ -71,11 +71,16 @@ class Tally:
         return self.resumed_alike and not (self.lost or self.altered or self.broken)
 
 
-def script() -> Iterator[str]:
-    """Lines without end: the opening, then remarks, figures, and an answer taken back and given again."""
-    yield from OPENING
-    for number in itertools.count(1):
-        yield from (f"remark note {number}", "amend complaint", "1", f"price new-bulb {number % 90 + 1}")
+def line(session: Session, number: int) -> str:
+    """What is typed at a step: the opening; then in turn remarks, an answer taken back to be given again, figures."""
+    match session.step:
+        case Warn():
+            return "understood"
+        case Fill():
+            return "all"
+        case Ask(question=question) if question in session.base.roles.opening:
+            return "1"
+    return (f"remark note {number}", "amend complaint", f"price hour-value {number % 90 + 1}")[number // 2 % 3]
 
 
 def play(device: str, argv: Sequence[str]) -> None:
@@ -95,15 +100,14 @@ class Bench:
 
     folder: Path
     chance: random.Random
+    rules: Path
     tally: Tally = field(default_factory=Tally)
     kept: list[Event] = field(default_factory=list)
 
     def __post_init__(self) -> None:
-        """Write the small rule base, and have the program read before the first process needs it."""
-        (self.folder / "kb").mkdir()
-        (self.folder / "kb" / "small.yaml").write_text(TEXT)
-        self.base = load([self.folder / "kb"])
-        self.common = ["--kb", str(self.folder / "kb"), "--data", str(self.folder)]
+        """Have the rule base and the program read before the first process needs them."""
+        self.base = load([self.rules])
+        self.common = ["--kb", str(self.rules), "--data", str(self.folder)]
         self.processes = multiprocessing.get_context("forkserver")
         self.processes.set_forkserver_preload(["tests.small", "shell.terminal", "shell.resume"])
 
@@ -114,10 +118,12 @@ class Bench:
         command = ["resume", "1"] if self.kept else ["diagnose"]
         process = self.processes.Process(target=play, args=(os.ttyname(far), [*self.common, *command]))
         process.start()
-        sure, possible = self._talk(near)
-        assert process.pid is not None
-        os.kill(process.pid, signal.SIGKILL)
-        process.join()
+        try:
+            sure, possible = self._talk(near)
+        finally:
+            assert process.pid is not None
+            os.kill(process.pid, signal.SIGKILL)
+            process.join()
         os.close(near)
         os.close(far)
         self._check(sure, possible)
@@ -125,31 +131,22 @@ class Bench:
     def _talk(self, near: int) -> tuple[list[Event], list[Event]]:
         """Type lines; gives the events that were acknowledged, and those that may have been kept beside them."""
         session, sure = replay(self.base, self.kept), list(self.kept)
-        lines = self._lines(session)
         for _ in range(self.chance.randrange(AT_MOST)):
-            events = self._type(near, session, next(lines))
+            events = self._type(near, session, line(session, len(sure)))
             if not _seen(near, NOTED, PATIENCE):
                 raise TimeoutError("the program has not answered; is the script out of step?")
             sure += events
             session = reduce(apply, events, session)
         if not sure or self.chance.random() < 0.1:  # sometimes while it starts
             time.sleep(self.chance.random() * 0.3)
-        possible = self._type(near, session, next(lines))
+        possible = self._type(near, session, line(session, len(sure)))
         time.sleep(self.chance.random() * 0.08)
         return ([*sure, *possible], []) if _seen(near, NOTED, 0.0) else (sure, possible)
 
-    def _lines(self, session: Session) -> Iterator[str]:
-        """The script from where the session stands."""
-        done = len(self.kept)
-        if done < len(OPENING):
-            return itertools.islice(script(), done, None)
-        place = (done - len(OPENING)) % 4
-        return itertools.islice(script(), len(OPENING) + place, None)
-
-    def _type(self, near: int, session: Session, line: str) -> list[Event]:
-        meaning = understand(session, session.step, line)
-        assert isinstance(meaning, Do) and len(meaning.events) == 1, (line, meaning)
-        os.write(near, line.encode() + b"\r")
+    def _type(self, near: int, session: Session, said: str) -> list[Event]:
+        meaning = understand(session, session.step, said)
+        assert isinstance(meaning, Do) and meaning.events, (said, meaning)
+        os.write(near, said.encode() + b"\r")
         return list(meaning.events)
 
     def _check(self, sure: list[Event], possible: list[Event]) -> None:
@@ -191,11 +188,14 @@ def _seen(near: int, wanted: re.Pattern[str], patience: float) -> bool:
             return True
 
 
-def measure(kills: int, seed: int) -> Tally:
-    """So many kills, on a job begun anew in a folder of its own."""
+def measure(kills: int, seed: int, rules: Path | None = None) -> Tally:
+    """So many kills, on a job begun anew in a folder of its own; on the small base, or another."""
     began = time.monotonic()
     with tempfile.TemporaryDirectory() as folder:
-        bench = Bench(Path(folder), random.Random(seed))
+        small = Path(folder) / "kb"
+        small.mkdir()
+        (small / "small.yaml").write_text(TEXT)
+        bench = Bench(Path(folder), random.Random(seed), rules or small)
         for _ in range(kills):
             bench.round()
         bench.finish()
@@ -210,8 +210,10 @@ def main() -> int:
     told.add_argument("--seed", type=int, default=1)
     told.add_argument("--quick", action="store_true", help="40 kills")
     told.add_argument("--json", action="store_true")
+    told.add_argument("--shipped", action="store_true", help="on the shipped rule base")
     args = told.parse_args()
-    tally = measure(min(args.kills, 40) if args.quick else args.kills, args.seed)
+    rules = Path(kb.__file__).parent if args.shipped else None
+    tally = measure(min(args.kills, 40) if args.quick else args.kills, args.seed, rules)
     if args.json:
         print(json.dumps(asdict(tally), indent=2))
     else:

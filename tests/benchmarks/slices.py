@@ -121,10 +121,10 @@ def cut(base: Base, technology: str, complaint: str, rng: np.random.Generator | 
         shares[columns] / shares[columns].sum(),
         (),
     )
-    return replace(whole, candidates=tuple(_best(whole, list(_askable(session, columns)), most)))
+    return replace(whole, candidates=tuple(_best(whole, list(askable(session, columns)), most)))
 
 
-def _askable(session: Session, columns: Array) -> Iterator[Candidate]:
+def askable(session: Session, columns: Array | list[int]) -> Iterator[Candidate]:
     """What may be asked from the start, and says something about these faults."""
     table = expectations(session.circuit)
     facts = frozenset(session.told.items())
