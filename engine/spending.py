@@ -16,8 +16,9 @@ class Spend:
     """Minutes and money of tests so far, money of repairs done, and money expected ahead.
 
     `blind` is what replacing parts in order was expected to cost at the start. `in_order` is what it would have cost
-    in this job, known once the lamp works, and None before. `in_vain` is the part of `repairs` that was not needed, as
-    far as can be told.
+    on this car, known once the lamp works, and None before; `handed_on` says that the order would not have come to the
+    repairs that were needed before it was cheaper to hand the job on, which is then counted. `in_vain` is the part of
+    `repairs` that was not needed, as far as can be told.
     """
 
     minutes: float
@@ -27,6 +28,7 @@ class Spend:
     repairs: float = 0.0
     in_order: float | None = None
     in_vain: float = 0.0
+    handed_on: bool = False
 
     @property
     def saved(self) -> float | None:
@@ -77,7 +79,8 @@ def spend(session: Session) -> Spend:
     start = beginning(session)
     blind = start.plan.act_now
     if session.mending.cured:
-        return Spend(minutes, money, 0.0, blind, repairs, _in_order(session, start, needed), in_vain)
+        cost, handed_on = _in_order(session, start, needed)
+        return Spend(minutes, money, 0.0, blind, repairs, cost, in_vain, handed_on)
     best = session.plan.best
     ahead = min(session.plan.act_now, best.value) if best else session.plan.act_now
     return Spend(minutes, money, ahead, blind, repairs)
@@ -97,8 +100,11 @@ def _needed(mending: Mending) -> frozenset[str]:
     return frozenset(name for repairs in (*real, cured) for name in repairs)
 
 
-def _in_order(session: Session, start: Session, wanted: frozenset[str]) -> float:
-    """What repairs in order of chance over cost would have cost until all needed were done, or the job handed on."""
+def _in_order(session: Session, start: Session, wanted: frozenset[str]) -> tuple[float, bool]:
+    """What repairs in order of chance over cost would have cost until all needed were done, or the job handed on.
+
+    And whether it was handed on.
+    """
     base, prices = session.base, session.prices
     needed = set(wanted)
     referral = prices.setting(base, "referral-price")
@@ -109,8 +115,8 @@ def _in_order(session: Session, start: Session, wanted: frozenset[str]) -> float
             opened = open_up(base, base.repairs[name].access, opened)
         needed.difference_update(action.repairs)
         if not needed:
-            return total
-    return total + referral
+            return total, False
+    return total + referral, True
 
 
 def _worth_trying(actions: tuple[Action, ...], referral: float) -> tuple[Action, ...]:

@@ -12,6 +12,7 @@ from engine.steps import Beware, Cured, HowIsIt, Inspect, Remeasure, SetAim, Sta
 from engine.wording import fill, repairs_name, title
 from shell.layout import BLANK, Rows, bullets, heading, labelled, numbered, para, run_in
 from shell.render_aim import aim_rows
+from shell.saving import order_words, spent_words
 from shell.words import capital, few, minutes, money, sentence
 
 HEADS: dict[Stage, str] = {
@@ -212,11 +213,8 @@ def _cured(step: Cured, session: Session, width: int) -> Rows:
 def saved_rows(session: Session, width: int) -> Rows:
     """What the tests saved, worked out for the repairs that were needed."""
     found = spend(session)
-    if found.in_order is None or found.saved is None:
+    if found.in_order is None:
         return []
-    vain = f" ({money(found.in_vain)} of it in vain)" if found.in_vain else ""
-    spent = f"Tests {money(found.money)} and repairs {money(found.repairs)}{vain}, your time included."
-    usual = f"for such a complaint {money(found.blind)} on average"
-    order = f"Replacing parts in order until it worked would have cost {money(found.in_order)} ({usual})"
-    end = f": {money(found.saved)} saved by testing." if found.saved > 0.5 else ": this time, testing saved nothing."
-    return [BLANK, *para(f"{spent} {order}{end}", width), *para(session.base.roles.invented, width, "faint")]
+    usual = f"On average it is {money(found.blind)} for such a complaint."
+    text = f"{spent_words(found)} {order_words(found)} {usual}"
+    return [BLANK, *para(text, width), *para(session.base.roles.invented, width, "faint")]

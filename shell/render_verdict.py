@@ -9,6 +9,7 @@ from engine.schema import RepairStep
 from engine.session import Session
 from engine.wording import fact_words, fault_name, fill, title
 from shell.layout import BLANK, Rows, bullets, heading, numbered, para, run_in
+from shell.saving import difference
 from shell.words import few, likely, minutes, money, percent, sentence
 
 SHOWN = 5  # so many repairs are listed at most
@@ -191,6 +192,5 @@ def _saved(session: Session, found: Document, width: int) -> Rows:
     done = f" and what was mended so far {money(spent.repairs)}" if spent.repairs else ""
     took = f"Your tests took {minutes(spent.minutes)} ({money(spent.money)}){done}"
     told = f"{took}; what is left costs about {money(spent.ahead)}."
-    blind = f"Replacing parts in order, without tests, would have cost about {money(spent.blind)}"
-    end = f": {money(saving)} saved." if saving > 0.5 else "."
-    return [BLANK, *para(f"{told} {blind}{end}", width), *para(session.base.roles.invented, width, "faint")]
+    blind = f"Replacing parts in order, without tests, would have cost about {money(spent.blind)}. {difference(saving)}"
+    return [BLANK, *para(f"{told} {blind}", width), *para(session.base.roles.invented, width, "faint")]

@@ -10,6 +10,7 @@ from engine.records import Aim, Cause
 from engine.report import Report
 from engine.wording import in_words
 from shell.render_jobs import time_words
+from shell.saving import order_words
 from shell.sections import Block, Items, Pair, Pairs, Para, Section
 from shell.words import capital, minutes, money, percent, sentence
 
@@ -62,9 +63,7 @@ def _money(report: Report) -> Iterable[Block]:
     if spent.repairs:
         yield Para(f"The repairs cost {money(spent.repairs)}, parts, time and errands included.")
     if spent.in_order is not None:
-        saved = spent.saved or 0.0
-        end = f"{money(saved)} saved." if saved > 0.5 else "nothing saved this time."
-        yield Para(f"Replacing parts in order, without tests, would have cost {money(spent.in_order)}: {end}", "strong")
+        yield Para(order_words(spent), "strong")
     else:
         yield Para(
             f"What is left costs about {money(spent.ahead)}. "

@@ -143,7 +143,7 @@ def test_closing_says_what_was_done_and_what_the_tests_saved() -> None:
     session = no_cause(after([Answered("clip", "firm")], CURED))
     held = hold(["done", "done", "later"], session)
     assert "done: fit a bulb" in held.text and "aim was not read" in held.text
-    assert "Replacing parts in order until it worked" in held.text
+    assert "Replacing parts in order of chance for their price" in held.text and "Spent: " in held.text
 
 
 def test_the_amount_spent_includes_repairs_in_vain() -> None:
