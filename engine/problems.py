@@ -43,6 +43,10 @@ class KnowledgeError(Trouble):
         self.problems = tuple(sorted(set(problems)))
         super().__init__("\n".join(map(str, self.problems)))
 
+    def __reduce__(self) -> tuple[type[KnowledgeError], tuple[tuple[Problem, ...]]]:
+        """A worker process hands the problems on, not their text taken for a list of them."""
+        return type(self), (self.problems,)
+
 
 def error(place: Place, code: str, message: str) -> Problem:
     """A problem that keeps the knowledge base from being used."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pickle
 import random
 from pathlib import Path
 from typing import NamedTuple
@@ -10,7 +11,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from engine import KnowledgeError, load
+from engine import KnowledgeError, Place, load
+from engine.problems import error
 from engine.yamltree import MAX_BYTES, Scalar, Sequence, plain, read_text
 from tests.small import TEXT, base_from, small_base
 
@@ -316,3 +318,9 @@ def test_trees_keep_the_places_of_their_parts() -> None:
     assert isinstance(items.items[0], Scalar)
     assert items.items[0].place == ("a.yaml", 2, 5)
     assert items.items[1].place == ("a.yaml", 3, 5)
+
+
+def test_problems_survive_the_way_between_processes() -> None:
+    """What a worker process could not load is told in full by the one that started it."""
+    found = KnowledgeError([error(Place("a.yaml", 2, 3), "odd", "mend it")])
+    assert str(pickle.loads(pickle.dumps(found))) == str(found) == "a.yaml:2:3: error[odd] mend it"
