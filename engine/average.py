@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from engine.belief import finding, likelihood
+from engine.belief import finding
 from engine.costs import Opened, open_up, question_cost
 from engine.expectations import Array, expectations
 from engine.planning import Candidate, Planner
@@ -47,7 +47,7 @@ def candidates_of(session: Session) -> list[Candidate]:
     for name in sorted(table.speaking, key=session.base.order.__getitem__):
         if session.open_to(name):
             slip = finding(session.base, name, "", facts).slip
-            found.append(Candidate(name, likelihood(table, name, session.circumstances, slip)))
+            found.append(Candidate(name, table.likelihood(name, session.circumstances, slip)))
     return found
 
 

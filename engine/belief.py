@@ -89,7 +89,7 @@ def believe(
     rows: dict[str, Array] = {}
     for name, found in findings.items():
         if name in table.speaking:
-            rows[name] = likelihood(table, name, circumstances, found.slip)[_row(circuit.base, name, found.outcome)]
+            rows[name] = table.likelihood(name, circumstances, found.slip)[_row(circuit.base, name, found.outcome)]
             log += np.log(rows[name])
     shares = np.exp(log - log.max())
     shares /= shares.sum()
@@ -112,11 +112,6 @@ def uncured(base: Base, fault: str, attempts: Iterable[Iterable[str]]) -> float:
     rounds = min(times[name] for name in needed)
     missed: float = 1 - (1 - base.setting("dud-share")) ** len(needed)
     return missed**rounds
-
-
-def likelihood(table: Expectations, question: str, circumstances: Mapping[str, str], slip: float) -> Array:
-    """P'(outcome | fault): what is expected, slips allowed for. Rows are outcomes, columns faults and the unknown."""
-    return table.mixed(question, circumstances, slip)
 
 
 def _joint_weights(reasoning: Reasoning, findings: Mapping[str, Finding], table: Expectations) -> Array:

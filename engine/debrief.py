@@ -9,7 +9,7 @@ import numpy as np
 
 from engine.average import candidates_of
 from engine.base import Base
-from engine.belief import finding, likelihood
+from engine.belief import finding
 from engine.costs import Prices, access_minutes, open_up, question_cost, question_minutes, repair_cost
 from engine.expectations import Array, expectations
 from engine.planning import Candidate, Planner, settle
@@ -169,7 +169,7 @@ def _evidence(car: Car) -> tuple[Array, Array, list[str]]:
     for name in names:
         slip = finding(car.base, name, "", facts).slip
         outcome = list(car.base.questions[name].outcomes).index(car.answers[name])
-        rows.append(np.log(likelihood(table, name, session.circumstances, slip)[outcome]))
+        rows.append(np.log(table.likelihood(name, session.circumstances, slip)[outcome]))
         fees.append(question_cost(car.base, session.prices, name, session.opened))
     return np.array(fees), np.array(rows), names
 

@@ -50,7 +50,7 @@ class Expectations:
         self.columns = {fault: index for index, fault in enumerate(circuit.faults)}
         self._reach = _reach(circuit)
         self._tables: dict[tuple[str, Told], Array] = {}
-        self._mixed: dict[tuple[str, Told, float], Array] = {}
+        self._likelihoods: dict[tuple[str, Told, float], Array] = {}
 
     @cached_property
     def speaking(self) -> frozenset[str]:
@@ -65,13 +65,13 @@ class Expectations:
             found = self._tables[question, told] = self._compute(question, dict(told))
         return found
 
-    def mixed(self, question: str, circumstances: Mapping[str, str], slip: float) -> Array:
+    def likelihood(self, question: str, circumstances: Mapping[str, str], slip: float) -> Array:
         """As `table`, slips allowed for: (1 - slip) of what is expected and slip of what is usual. Not writable."""
         key = question, self._relevant(question, circumstances), slip
-        found = self._mixed.get(key)
+        found = self._likelihoods.get(key)
         if found is None:
             seen = usual(self.circuit.base, question)[:, None]
-            found = self._mixed[key] = (1 - slip) * self.table(question, circumstances) + slip * seen
+            found = self._likelihoods[key] = (1 - slip) * self.table(question, circumstances) + slip * seen
             found.setflags(write=False)
         return found
 

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from engine import circuit_readings
-from engine.belief import likelihood, uncured
+from engine.belief import uncured
 from engine.costs import question_cost, question_minutes
 from engine.entries import VERBS
 from engine.expectations import expectations, ratio
@@ -144,7 +144,7 @@ def why(session: Session, question: str) -> Why:
 def _outcome_shares(session: Session, question: str) -> list[float]:
     table = expectations(session.circuit)
     slip = session.base.setting("slip-doubtful") if question not in table.speaking else 0.0
-    rows = likelihood(table, question, session.circumstances, slip)
+    rows = table.likelihood(question, session.circumstances, slip)
     return [float(share) for share in rows @ session.belief.shares]
 
 
@@ -223,7 +223,7 @@ def doubt(session: Session, fault: str) -> Doubted:
     for name, found in session.findings.items():
         if name not in table.speaking:
             continue
-        row = likelihood(table, name, session.circumstances, found.slip)[
+        row = table.likelihood(name, session.circumstances, found.slip)[
             list(base.questions[name].outcomes).index(found.outcome)
         ]
         others = belief.shares.copy()

@@ -8,7 +8,7 @@ from functools import cache, cached_property, partial
 
 from engine import mending, planning, rootcauses
 from engine.base import Base
-from engine.belief import Belief, Finding, believe, finding, likelihood
+from engine.belief import Belief, Finding, believe, finding
 from engine.clash import Clash, find_clash
 from engine.costs import Opened, Prices, question_cost, way_is_open
 from engine.expectations import expectations, usual
@@ -287,7 +287,7 @@ class Session:
         for name in sorted(table.speaking, key=self.base.order.__getitem__):
             if self.open_to(name):
                 slip = finding(self.base, name, "", facts, bool(self._hidden)).slip
-                found.append(Candidate(name, likelihood(table, name, self.circumstances, slip)))
+                found.append(Candidate(name, table.likelihood(name, self.circumstances, slip)))
         return found
 
     def _circumstance_choices(self, planner: Planner, plan: Plan) -> Iterator[planning.Choice]:

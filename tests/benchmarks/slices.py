@@ -17,7 +17,7 @@ from functools import cached_property
 import numpy as np
 
 from engine.base import Base
-from engine.belief import finding, likelihood
+from engine.belief import finding
 from engine.costs import Opened, Prices, open_up, question_cost
 from engine.expectations import Array, expectations, usual
 from engine.planning import Candidate, Planner
@@ -131,7 +131,7 @@ def askable(session: Session, columns: Array | list[int]) -> Iterator[Candidate]
     for name in sorted(table.speaking, key=session.base.order.__getitem__):
         if session.open_to(name):
             slip = finding(session.base, name, "", facts).slip
-            rows = likelihood(table, name, session.circumstances, slip)[:, columns]
+            rows = table.likelihood(name, session.circumstances, slip)[:, columns]
             merged = merge(rows)
             if len(merged) > 1:
                 yield Candidate(name, merged)

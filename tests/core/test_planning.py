@@ -12,7 +12,7 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from engine import Answer, Ask, Base, End, Fill, Session, Warn
-from engine.belief import likelihood, slip_of
+from engine.belief import slip_of
 from engine.costs import Prices, open_up, question_minutes, repair_cost
 from engine.expectations import expectations
 from engine.planning import FAINT, MARGIN, TELLING, WIDTH, Candidate, Planner
@@ -179,7 +179,7 @@ def candidates_of(session: Session) -> list[Candidate]:
     """Every question the rules look at."""
     table = expectations(session.circuit)
     return [
-        Candidate(name, likelihood(table, name, session.circumstances, slip_of(session.base, name)))
+        Candidate(name, table.likelihood(name, session.circumstances, slip_of(session.base, name)))
         for name in sorted(table.speaking)
     ]
 

@@ -8,7 +8,6 @@ from typing import Any
 import pytest
 
 from engine import Base
-from engine.belief import likelihood
 from engine.costs import Prices
 from engine.expectations import expectations
 from engine.planning import Candidate, Planner
@@ -77,7 +76,7 @@ def well(test: dict[str, float] | None, rules: list[dict[str, Any]], ratios: dic
 def saved_by_asking(base: Base) -> float:
     """What the best question saves, at no price of its own."""
     session = evidence(base)
-    table = likelihood(expectations(session.circuit), "seismic", {}, 0.0)
+    table = expectations(session.circuit).likelihood("seismic", {}, 0.0)
     plan = planner(base).plan(session.belief.shares, [Candidate("seismic", table)], NOTHING)
     return plan.act_now - plan.value
 
@@ -117,7 +116,7 @@ def test_a_test_is_bought_only_below_its_value(price: float, asked: bool) -> Non
     ]
     base = well({"good": 1 / 3, "bad": 2 / 3}, rules, {"weak": 2.25, "moderate": 8 / 3, "asking-minutes": price})
     session = evidence(base)
-    table = likelihood(expectations(session.circuit), "seismic", {}, 0.0)
+    table = expectations(session.circuit).likelihood("seismic", {}, 0.0)
     prices = Prices(settings={"hour-value": 60.0})
     plan = Planner(base, prices, session.circuit.faults).plan(
         session.belief.shares, [Candidate("seismic", table)], NOTHING

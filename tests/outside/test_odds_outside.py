@@ -9,7 +9,6 @@ from typing import Any
 import pytest
 
 from engine import Base
-from engine.belief import likelihood
 from engine.expectations import expectations
 from tests.shipped import shipped_base
 from tests.textbook import evidence, textbook
@@ -49,7 +48,7 @@ def test_each_head_is_worth_three_decibans() -> None:
 def predicted(base: Base, question: str) -> dict[str, float]:
     """How likely each answer is before it is given."""
     session = evidence(base)
-    table = likelihood(expectations(session.circuit), question, {}, 0.0)
+    table = expectations(session.circuit).likelihood(question, {}, 0.0)
     return dict(zip(base.questions[question].outcomes, map(float, table @ session.belief.shares), strict=True))
 
 
