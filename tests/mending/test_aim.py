@@ -1,6 +1,8 @@
 """The aim: framed by rule, height and distance; read on the wall; said how far off and which way."""
 
 import re
+from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
@@ -10,6 +12,7 @@ from engine.mending import Frame
 from engine.physics import aim
 from engine.session import Session
 from engine.steps import Cured, SetAim, Work
+from engine.tables import load_tables
 from shell.aim_line import read_aim
 from shell.meanings import Do
 from shell.names import Refusal
@@ -84,6 +87,21 @@ def test_every_rule_can_be_chosen(rule: str) -> None:
     assert isinstance(event, Framed)
     assert event.height == pytest.approx(0.6604) and event.distance == pytest.approx(7.62)
     assert event.limits == aim.step_for(shipped_tables().aim_rules[rule].bands, event.height).limits
+
+
+def test_a_rule_of_ones_own_is_offered_and_counts(tmp_path: Path) -> None:
+    """A row in the base's own tables, invented here: it is listed, chosen by name, and its limits draw the wall."""
+    text = """aim_rules:
+  bread-vans:
+    {title: "Yard rule, invented", datum: centre, status: practice, source: invented,
+     steps: [{up_to: 3.0, initial: [-2.0, -2.0], limits: [-3.0, -1.0]}]}
+"""
+    (tmp_path / "own.yaml").write_text(text, encoding="utf-8")
+    session = at_the_wall()
+    own = replace(session, base=replace(session.base, tables=load_tables(tmp_path, shipped_tables())))
+    held = hold(["bread-vans 60 cm 10 m"], own)
+    assert "Yard rule, invented" in held.text and "belongs at: 40 cm" in held.text
+    assert isinstance(read_aim(session, "bread-vans 60 cm 10 m"), Refusal)
 
 
 @pytest.mark.parametrize(
