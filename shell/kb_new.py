@@ -28,7 +28,7 @@ def add_to(subparsers: argparse._SubParsersAction[argparse.ArgumentParser]) -> N
     """Add `new` to the commands of the bench."""
     sub = subparsers.add_parser("new", help=BENCH["new"].help, description=_MORE)
     sub.add_argument("kind", choices=tuple(SECTION), help="what to draft")
-    sub.add_argument("name", metavar="NAME", help="its id: small letters, digits and hyphens, as in burnt-plug-seen")
+    sub.add_argument("name", metavar="NAME", help="its id: small letters, digits and hyphens, as in cut-wire-seen")
     sub.add_argument("--in", dest="into", metavar="FILE", type=Path, help="write it into this file, new or not")
     sub.set_defaults(func=run)
 
@@ -58,7 +58,7 @@ def run(args: argparse.Namespace) -> int:
 
 def _check_name(base: Base, section: str, name: str) -> None:
     if not ID_PATTERN.fullmatch(name) or len(name) > _LONGEST:
-        raise Trouble(f'"{name}" cannot be an id. Use small letters, digits and hyphens, as in burnt-plug-seen')
+        raise Trouble(f'"{name}" cannot be an id. Use small letters, digits and hyphens, as in cut-wire-seen')
     if name in getattr(base, section):
         at = base.place(section, name)
         raise Trouble(f'{section} has "{name}" already, at {at}. Choose another id, or change it there')
