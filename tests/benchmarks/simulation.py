@@ -11,12 +11,11 @@ import numpy as np
 
 from engine.base import Base
 from engine.belief import slip_of
-from engine.costs import open_up, repair_cost
+from engine.costs import Opened, open_up, question_cost, repair_cost
 from engine.events import Acknowledged, Answered, Rechecked, apply
 from engine.expectations import expectations, usual
 from engine.grounding import ground
-from engine.session import Ask, Fill, Session, Warn
-from engine.spending import spend
+from engine.session import Ask, Fill, Session, Step, Warn
 from engine.verdict import Action
 from tests.benchmarks import policies
 from tests.benchmarks.slices import Slice
@@ -105,23 +104,30 @@ def _only(outcomes: list[str], one: str) -> np.ndarray:
 
 def play(session: Session, car: Car, way: Way | None = None) -> Session:
     """A job asked to its end, by the session itself or by another way of asking after the same opening."""
+    opening = True
     for _ in range(MAX_STEPS):
-        step = session.step
-        begun = isinstance(step, Ask) and step.question in session.base.roles.opening
-        if isinstance(step, Fill):
-            for item in step.items:
-                session = _said(session, car, item)
-        elif isinstance(step, Warn) and way is None:
-            session = apply(session, Acknowledged(step.cautions))
-        elif isinstance(step, Ask) and (way is None or begun):
-            session = apply(session, Rechecked(step.question)) if step.again else session
-            session = _said(session, car, step.question)
-        else:
-            question = way(session) if way else None
+        step = session.step if way is None or opening else None
+        opening = opening and (isinstance(step, Fill) or _opens(session, step))
+        if way is not None and not opening:
+            question = way(session)
             if question is None:
                 return session
             session = _said(session, car, question)
+        elif isinstance(step, Fill):
+            for item in step.items:
+                session = _said(session, car, item)
+        elif isinstance(step, Warn):
+            session = apply(session, Acknowledged(step.cautions))
+        elif isinstance(step, Ask):
+            session = apply(session, Rechecked(step.question)) if step.again else session
+            session = _said(session, car, step.question)
+        else:
+            return session
     return session
+
+
+def _opens(session: Session, step: Step | None) -> bool:
+    return isinstance(step, Ask) and step.question in session.base.roles.opening
 
 
 def _said(session: Session, car: Car, question: str) -> Session:
@@ -158,10 +164,21 @@ def close(session: Session, car: Car) -> Job:
         share=verdict.share,
         right=any(base.faults[one].repair == cure or one in base.faults[fault].both for one in verdict.faults),
         questions=asked,
-        cost=spend(session).money + repairs,
+        cost=_asking(session) + repairs,
         perfect=repair_cost(base, session.prices, cure, frozenset()),
         sound_parts=bought,
     )
+
+
+def _asking(session: Session) -> float:
+    """What the questions have cost, access included."""
+    opened: Opened = frozenset()
+    total = 0.0
+    for name, answer in session.answers.items():
+        if answer.outcome is not None:
+            total += question_cost(session.base, session.prices, name, opened)
+            opened = open_up(session.base, session.base.questions[name].access, opened)
+    return total
 
 
 def unasked(session: Session, car: Car) -> Job:
