@@ -46,6 +46,7 @@ def access_minutes(base: Base, prices: Prices, state: str | None, opened: Opened
     return sum(prices.access.get(one, base.access[one].minutes) for one in way(base, state) if one not in opened)
 
 
+@lru_cache(maxsize=4096)
 def open_up(base: Base, state: str | None, opened: Opened) -> Opened:
     """What is open after a state has been reached."""
     return opened.union(way(base, state))

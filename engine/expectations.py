@@ -57,6 +57,11 @@ class Expectations:
         """The questions that some rule of this circuit looks at."""
         return frozenset(self._reach)
 
+    @cached_property
+    def in_order(self) -> tuple[str, ...]:
+        """The same, in the order of the base."""
+        return tuple(sorted(self._reach, key=self.circuit.base.order.__getitem__))
+
     def table(self, question: str, circumstances: Mapping[str, str]) -> Array:
         """Rows: the question's outcomes; columns: the circuit's faults, then the unknown. Each column sums to one."""
         told = self._relevant(question, circumstances)

@@ -6,9 +6,10 @@ Expected cost of repair after Heckerman, Breese and Rommelse, Decision-theoretic
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Collection, Mapping, Sequence
+from dataclasses import dataclass, field
 from functools import cached_property
+from typing import TypeVar
 
 import numpy as np
 
@@ -16,6 +17,7 @@ from engine.base import Base
 from engine.costs import Opened, Prices, open_up, question_cost, repair_cost
 from engine.expectations import Array
 
+Key = TypeVar("Key", str, tuple[str, ...])
 WIDTH = 12  # how many first questions are looked at two deep
 CLOSER = 6  # how many of those three deep: tests behind one cover pay together, and two ahead does not see it
 SECONDS = 3  # how many second questions are then tried after each answer, by what they save alone
@@ -81,6 +83,7 @@ class Planner:
     prices: Prices
     faults: tuple[str, ...]
     done: frozenset[str] = frozenset()
+    _known: dict[object, float] = field(default_factory=dict, repr=False)  # prices worked out before
 
     @cached_property
     def repairs(self) -> tuple[tuple[str, ...], ...]:
@@ -104,9 +107,16 @@ class Planner:
         """The cost of each repair from a state of access."""
         found = self._costs.get(opened)
         if found is None:
-            each = [repair_cost(self.base, self.prices, names, opened) for names in self.repairs]
+            each = [self._once(repair_cost, names, opened) for names in self.repairs]
             found = self._costs[opened] = np.maximum(np.array(each), 0.01)
         return found
+
+    def _once(self, price: Callable[[Base, Prices, Key, Opened], float], of: Key, opened: Opened) -> float:
+        """A price from a state of access, worked out once for this planner and those narrowed from it."""
+        key = price, of, opened
+        if key not in self._known:
+            self._known[key] = price(self.base, self.prices, of, opened)
+        return self._known[key]
 
     def expected_cost(self, masses: Array, opened: Opened) -> Array:
         """The expected cost of repairing one after another until cured, for each row of masses of faults and unknown.
@@ -160,13 +170,19 @@ class Planner:
         columns = np.append(kept, len(shares) - 1)
         narrow = shares[columns].copy()
         narrow[-1] += 1 - narrow.sum()
-        telling = []
-        for candidate in candidates:
-            likelihood = candidate.likelihood[:, columns]
-            if (likelihood.max(axis=1) > TELLING * likelihood.min(axis=1)).any():
-                telling.append(Candidate(candidate.question, likelihood))
         faults = tuple(self.faults[index] for index in kept)
-        return Planner(self.base, self.prices, faults, self.done), narrow, telling
+        planner = Planner(self.base, self.prices, faults, self.done, self._known)
+        if not candidates:
+            return planner, narrow, []
+        rows = np.concatenate([candidate.likelihood for candidate in candidates])[:, columns]
+        differing = rows.max(axis=1) > TELLING * rows.min(axis=1)
+        telling, start = [], 0
+        for candidate in candidates:
+            end = start + len(candidate.likelihood)
+            if differing[start:end].any():
+                telling.append(Candidate(candidate.question, rows[start:end]))
+            start = end
+        return planner, narrow, telling
 
     def _then_act(self, step: _Step, shares: Array) -> float:
         return float(self.expected_cost(step.likelihood * shares, step.opened).sum())
@@ -225,7 +241,7 @@ class _Step:
 
     def __init__(self, planner: Planner, candidate: Candidate, opened: Opened) -> None:
         self.question, self.likelihood = candidate.question, candidate.likelihood
-        self.fee = question_cost(planner.base, planner.prices, candidate.question, opened)
+        self.fee = planner._once(question_cost, candidate.question, opened)
         self.opened = open_up(planner.base, planner.base.questions[candidate.question].access, opened)
 
 

@@ -284,7 +284,7 @@ class Session:
         table = expectations(self.circuit)
         facts = frozenset(self.told.items())
         found = []
-        for name in sorted(table.speaking, key=self.base.order.__getitem__):
+        for name in table.in_order:
             if self.open_to(name):
                 slip = finding(self.base, name, "", facts, bool(self._hidden)).slip
                 found.append(Candidate(name, table.likelihood(name, self.circumstances, slip)))
