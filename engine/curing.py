@@ -44,16 +44,27 @@ def targets(session: Session, repairs: Sequence[str]) -> tuple[str, ...]:
 
 def spoke_for(session: Session, faults: Sequence[str]) -> tuple[str, ...]:
     """Readings, and tests made with an instrument, whose answers spoke for one of the faults."""
+    return tuple(name for name in _pointing(session, faults) if _measured(session, name))
+
+
+def _pointing(session: Session, faults: Sequence[str]) -> tuple[str, ...]:
+    """Tests, readings and other lights whose answers spoke for one of the faults."""
     base, table = session.base, expectations(session.circuit)
     columns = [table.columns[fault] for fault in faults]
     found = []
     for name, one in session.findings.items():
-        if not _measured(session, name) or name not in table.speaking or not columns:
+        if name not in table.speaking or not columns or not _through_the_lamp(session, name):
             continue
         row = table.table(name, session.circumstances)[list(base.questions[name].outcomes).index(one.outcome)]
         if row[columns].max() >= SPOKE_FOR * row[-1]:
             found.append(name)
     return tuple(found)
+
+
+def _through_the_lamp(session: Session, question: str) -> bool:
+    """Whether it was found on the circuit as it was then: by a test, a reading, or by what other lights did."""
+    lights = session.base.technologies[session.technology].paths if session.technology else ()
+    return session.base.questions[question].kind in ("test", "reading") or question in lights
 
 
 def _measured(session: Session, question: str) -> bool:
@@ -75,7 +86,7 @@ def judge(session: Session, result: Result) -> Session:
         return session
     if result == "works":
         return replace(session, mending=replace(session.mending, hand=replace(hand, result=result)))
-    gone = stale(session, hand.repairs, result)
+    gone = stale(session, hand.repairs, hand.faults, result)
     fresh: Mapping[str, Answer] = {name: one for name, one in hand.again.items() if one.outcome is not None}
     dropped = {name: one for name, one in session.answers.items() if name in gone or name in fresh}
     kept = {name: one for name, one in session.answers.items() if name not in dropped}
@@ -88,14 +99,16 @@ def judge(session: Session, result: Result) -> Session:
     )
 
 
-def stale(session: Session, repairs: Sequence[str], result: Result) -> frozenset[str]:
+def stale(session: Session, repairs: Sequence[str], faults: Sequence[str], result: Result) -> frozenset[str]:
     """The answered questions that no longer hold after a repair that did not cure.
 
-    Those the repair names; and when the lamp behaves in another way, the complaint, whether it is showing, and what
-    was told of the old complaint.
+    Those the repair names; what was found through the old part and spoke for one of the faults it was for, since that
+    part is gone (another light that was dead with it may be back: it is looked at again); and when the lamp behaves in
+    another way, the complaint, whether it is showing, and what was told of the old complaint.
     """
     base = session.base
     gone = {name for repair in repairs for name in base.repairs[repair].stale}
+    gone.update(_pointing(session, faults))
     if result == "changed":
         role = base.roles.complaint
         gone.update((role, *base.roles.showing))
