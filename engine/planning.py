@@ -130,15 +130,13 @@ class Planner:
         if not self.repairs:
             unhelped: Array = referral * totals  # nothing is known of the lamp yet
             return unhelped
-        known, costs = groups[:, :-1], self.costs(opened)
-        order = np.argsort(-known / costs, axis=1)
-        mass, cost = np.take_along_axis(known, order, axis=1), costs[order]
-        solved = np.cumsum(mass, axis=1)
-        paid = cost * mass
-        left = totals[:, None] - solved
-        tried = np.cumsum(cost * (left + mass) - paid, axis=1)  # what trying costs beyond the repair that cures
-        beyond = (tried + referral * left).min(axis=1)
-        result: Array = paid.sum(axis=1) + np.minimum(beyond, referral * totals)
+        known, costs = np.ascontiguousarray(groups[:, :-1]), self.costs(opened)
+        order = np.argsort(known / -costs, axis=1)
+        cells = order + np.arange(0, known.size, known.shape[1])[:, None]
+        left = totals[:, None] - np.cumsum(known.take(cells), axis=1)
+        beyond = np.cumsum(costs.take(order) * left, axis=1)  # what trying costs beyond the repair that cures
+        beyond += referral * left
+        result: Array = known @ costs + np.minimum(beyond.min(axis=1), referral * totals)
         return result
 
     def plan(self, shares: Array, candidates: Sequence[Candidate], opened: Opened, width: int = WIDTH) -> Plan:
@@ -195,10 +193,11 @@ class Planner:
         """As `_then_ask`, with one more question after each of the likeliest second ones."""
         left = [candidate for candidate in candidates if candidate.question != step.question]
         masses = step.likelihood * shares
-        best = self._best_after(masses, left, step.opened)
+        best = self.expected_cost(masses, step.opened)
         if not left:
             return float(best.sum())
-        alone = np.stack([costs for _, costs in self._asked(masses, left, step.opened)], axis=1)
+        alone = np.stack(self._asked(masses, left, step.opened), axis=1)
+        best = np.minimum(best, alone.min(axis=1))
         tried = np.argsort(alone, axis=1, kind="stable")[:, :SECONDS]
         for number in np.unique(tried):
             second, rows = _Step(self, left[number], step.opened), np.flatnonzero((tried == number).any(axis=1))
@@ -211,13 +210,10 @@ class Planner:
     def _best_after(self, masses: Array, candidates: Sequence[Candidate], opened: Opened) -> Array:
         """For each row of masses: act, or ask one more question and then act, whichever is expected to cost less."""
         best = self.expected_cost(masses, opened)
-        for _, asked in self._asked(masses, candidates, opened):
-            best = np.minimum(best, asked)
-        return best
+        cheapest: Array = np.min([best, *self._asked(masses, candidates, opened)], axis=0)
+        return cheapest
 
-    def _asked(
-        self, masses: Array, candidates: Sequence[Candidate], opened: Opened
-    ) -> Sequence[tuple[Candidate, Array]]:
+    def _asked(self, masses: Array, candidates: Sequence[Candidate], opened: Opened) -> list[Array]:
         """For each candidate, in order, the expected cost of asking it and then acting, for each row of masses."""
         totals = masses.sum(axis=1)
         steps = [_Step(self, candidate, opened) for candidate in candidates]
@@ -233,7 +229,7 @@ class Planner:
             summed = np.add.reduceat(costs, starts, axis=1)
             for place, number in enumerate(numbers):
                 found[number] = summed[:, place] + steps[number].fee * totals
-        return [(candidate, found[number]) for number, candidate in enumerate(candidates)]
+        return [found[number] for number in range(len(candidates))]
 
 
 class _Step:
