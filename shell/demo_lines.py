@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from engine.session import Ask, End, Fill, Session, Step, Warn
-from engine.steps import Beware, Cured, HowIsIt, Inspect, Remeasure, SetAim, Work
+from engine.steps import Beware, Cured, HowIsIt, HowOpened, Inspect, NameVehicle, Remeasure, SetAim, Work
 from shell.demo_script import Sitting
 
 
@@ -52,6 +52,10 @@ class Typist:
                 return "understood"
             case Remeasure(question=question):
                 return self.sitting.again.get(question, "unsure")
+            case HowOpened(state=state):
+                return self.sitting.opened.get(state, "")
+            case NameVehicle():
+                return self.sitting.vehicle
             case HowIsIt():
                 return self.sitting.result
             case Inspect(causes=causes):

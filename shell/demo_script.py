@@ -23,6 +23,8 @@ class Sitting(BaseModel):
     first: Lines = Field((), description="Lines said before anything else.")
     answers: dict[str, str] = Field(default_factory=dict, description="The answer to each question.")
     at: dict[str, Lines] = Field(default_factory=dict, description="Lines said at the first task of a state or repair.")
+    opened: dict[str, str] = Field(default_factory=dict, description="How states of access were reached.")
+    vehicle: str = Field("", description="What the vehicle is called, where that is asked.")
     again: dict[str, str] = Field(default_factory=dict, description="The answers given behind the repair.")
     result: str = Field("works", description="How the lamp is after the repair.")
     causes: dict[str, str] = Field(default_factory=dict, description="What became of root causes.")

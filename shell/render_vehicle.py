@@ -24,7 +24,7 @@ def vehicle_rows(step: VehicleStep, session: Session, width: int) -> Rows:
             rows = [BLANK, *heading(f"On this vehicle: {session.base.access[state].name}", width)]
             rows += para(_how(session.base, state), width, "strong")
             rows += para(f"Your words, minutes, and what was undone, as in: {EXAMPLE}", width)
-            return [*rows, *para("Noted once and used from then on. Enter: leave it out", width, "faint", indent=2)]
+            return [*rows, *para("Asked once, used from then on. Enter: leave it out", width, "faint", indent=2)]
     rows = [BLANK, *heading("Remember it for the next job?", width)]
     rows += para("What shall this vehicle be called? A word will do, as in: van-12. Nothing personal.", width, "strong")
     return [*rows, *para("Enter: do not remember it", width, "faint", indent=2)]
@@ -43,14 +43,14 @@ def vehicle_reminder(step: VehicleStep, session: Session, width: int) -> Rows:
 
 
 def _how(base: Base, state: str) -> str:
-    return f"{base.access[state].name.capitalize()}: how does one get there on this vehicle?"
+    return f"How did you get there on this vehicle: {base.access[state].name}?"
 
 
 def noted_vehicle(session: Session, event: AccessNoted | VehicleNamed, width: int) -> Rows:
     """What is said back."""
     if isinstance(event, VehicleNamed):
         text = f"This is {event.name}." if event.name else "Good: no name."
-        known = session.mending.vehicle.told if event.name else {}
+        known = session.mending.vehicle.garage.get(event.name, {})
         names = ", ".join(session.base.access[state].name for state in known)
         return para(f"{text} Known of it: {names}." if names else text, width)
     if not (event.text or event.fasteners or event.minutes is not None):

@@ -72,7 +72,7 @@ def test_the_same_repair_does_not_lead_again(name: str) -> None:
 
 
 def test_on_the_shipped_cases_the_same_repair_rarely_stands_first() -> None:
-    """Of all that end with a fault named, nine in ten have another first after it was in vain, nothing being asked anew.
+    """Of all that end with a fault named, nine in ten have another first after it was in vain, nothing asked anew.
 
     The others are those in which every rival has been cleared by a measurement: a wrong or bad new part is then best.
     """
