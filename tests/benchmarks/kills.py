@@ -31,19 +31,23 @@ from pathlib import Path
 
 import kb
 from engine.document import document, to_json
-from engine.events import Event, apply
+from engine.events import Event, Remarked, apply
 from engine.journal import Journal
 from engine.loading import load
+from engine.mend_events import Judged
 from engine.replay import replay
 from engine.session import Ask, Fill, Session, Warn
+from engine.steps import Beware, Cured, HowIsIt, HowOpened, Inspect, NameVehicle, Work
 from shell.commands import Do, understand
 from shell.keeping import FILE
 from shell.main import main as lampwright
 from tests.small import TEXT
 
-NOTED = re.compile(r"Noted\b|Work safely|Taken back:|The remark is kept|From now on:")
+NOTED = re.compile(r"Noted\b|Work safely|Taken back:|The remark is kept|From now on:|Every step is kept")
+REMARKED = re.compile("The remark is kept")
 PATIENCE = 30.0  # seconds for the program to show that it took a line
-AT_MOST = 5  # lines between two kills
+AT_MOST = 5  # times something is typed between two kills
+MENDING = 30  # events after which repairs are begun
 
 
 @dataclass
@@ -52,7 +56,8 @@ class Tally:
 
     `written` counts those that met the journal half written, `unseen` the events that were kept although the screen
     had not yet said so, `altered` the kills after which other events were found than those typed, `broken` those
-    after which the database failed its check. `resumed_alike`: at the end, resuming gave what the events lead to.
+    after which the database failed its check, `repairs` the repairs that were judged. `resumed_alike`: at the end,
+    resuming gave what the events lead to.
     """
 
     kills: int = 0
@@ -61,6 +66,7 @@ class Tally:
     unseen: int = 0
     altered: int = 0
     broken: int = 0
+    repairs: int = 0
     written: int = 0
     resumed_alike: bool = False
     seconds: float = 0.0
@@ -71,16 +77,44 @@ class Tally:
         return self.resumed_alike and not (self.lost or self.altered or self.broken)
 
 
-def line(session: Session, number: int) -> str:
-    """What is typed at a step: the opening; then in turn remarks, an answer taken back to be given again, figures."""
+def lines(session: Session, number: int) -> tuple[str, ...]:
+    """What is typed at a step: the opening; remarks, an answer taken back, figures; then repair after repair.
+
+    Where the screen only shows the next step after a line, a remark follows it, of which the screen does speak.
+    """
+    remark = f"remark note {number}"
     match session.step:
-        case Warn():
-            return "understood"
+        case Warn() | Beware():
+            return ("understood",)
         case Fill():
-            return "all"
+            return ("all",)
         case Ask(question=question) if question in session.base.roles.opening:
-            return "1"
-    return (f"remark note {number}", "amend complaint", f"price hour-value {number % 90 + 1}")[number // 2 % 3]
+            return ("1",)
+    if session.mending.hand is not None:
+        return _mending(session, remark)
+    if number >= MENDING and session.verdict.actions:
+        return ("mend",)
+    return ((remark,), ("amend complaint",), (f"price hour-value {number % 90 + 1}",))[number // 2 % 3]
+
+
+def _mending(session: Session, remark: str) -> tuple[str, ...]:
+    """What is typed while a repair is in hand: every other one is in vain, and what worked does not last."""
+    match session.step:
+        case HowOpened():
+            return ("two bolts on top, 20 min, 3 screws",)
+        case NameVehicle():
+            return ("van-12",)
+        case Inspect():
+            return ("none",)
+        case Work(number=1):
+            return ("took 2 screws, tin", "done", remark)
+        case Work():
+            return ("done", remark)
+        case HowIsIt():
+            return ("works" if len(session.mending.tried) % 2 else "unchanged", remark)
+        case Cured():
+            return ("unchanged", remark)
+    return ("later", remark)
 
 
 def play(device: str, argv: Sequence[str]) -> None:
@@ -132,22 +166,27 @@ class Bench:
         """Type lines; gives the events that were acknowledged, and those that may have been kept beside them."""
         session, sure = replay(self.base, self.kept), list(self.kept)
         for _ in range(self.chance.randrange(AT_MOST)):
-            events = self._type(near, session, line(session, len(sure)))
-            if not _seen(near, NOTED, PATIENCE):
+            events = self._type(near, session, lines(session, len(sure)))
+            if not _seen(near, REMARKED if isinstance(events[-1], Remarked) else NOTED, PATIENCE):
                 raise TimeoutError("the program has not answered; is the script out of step?")
             sure += events
             session = reduce(apply, events, session)
         if not sure or self.chance.random() < 0.1:  # sometimes while it starts
             time.sleep(self.chance.random() * 0.3)
-        possible = self._type(near, session, line(session, len(sure)))
+        possible = self._type(near, session, lines(session, len(sure)))
         time.sleep(self.chance.random() * 0.08)
-        return ([*sure, *possible], []) if _seen(near, NOTED, 0.0) else (sure, possible)
+        noted = REMARKED if isinstance(possible[-1], Remarked) else NOTED
+        return ([*sure, *possible], []) if _seen(near, noted, 0.0) else (sure, possible)
 
-    def _type(self, near: int, session: Session, said: str) -> list[Event]:
-        meaning = understand(session, session.step, said)
-        assert isinstance(meaning, Do) and meaning.events, (said, meaning)
-        os.write(near, said.encode() + b"\r")
-        return list(meaning.events)
+    def _type(self, near: int, session: Session, said: Sequence[str]) -> list[Event]:
+        events: list[Event] = []
+        for one in said:
+            meaning = understand(session, session.step, one)
+            assert isinstance(meaning, Do) and meaning.events, (one, meaning)
+            session = reduce(apply, meaning.events, session)
+            events += meaning.events
+        os.write(near, "".join(f"{one}\r" for one in said).encode())
+        return events
 
     def _check(self, sure: list[Event], possible: list[Event]) -> None:
         tally, path = self.tally, self.folder / FILE
@@ -173,6 +212,7 @@ class Bench:
         with contextlib.redirect_stdout(told):
             lampwright([*self.common, "resume", "1", "--json"])
         sys.stdin = was
+        self.tally.repairs = sum(isinstance(event, Judged) for event in self.kept)
         self.tally.resumed_alike = told.getvalue().strip() == to_json(document(replay(self.base, self.kept))).strip()
 
 
