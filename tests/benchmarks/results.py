@@ -50,16 +50,16 @@ def questioning(found: Found) -> Iterator[str]:
     for run, said in (("as_expected", "answers as expected"), ("one_in_twenty_wrong", "one answer in twenty wrong")):
         rows = whole[run]
         known = rows["perfect_information"]
-        yield f"{whole['jobs']:,} simulated jobs on the whole base, {said}; with the fault known beforehand {known} u:"
+        yield f"Simulated jobs on the whole base, {said}; with the fault known beforehand {known} u:"
         yield ""
-        yield "| | cost, u | over perfect | questions | right | right when proved | sound parts bought |"
-        yield "|---|---|---|---|---|---|---|"
+        yield "| | jobs | cost, u | over perfect | questions | right | right when proved | sound parts bought |"
+        yield "|---|---|---|---|---|---|---|---|"
         for way, row in rows.items():
             if isinstance(row, Mapping):
                 told = way.replace("_", " ")
                 proved = row["right_when_proved"] if row["right_when_proved"] is not None else ""
                 right = row["right_at_the_end"] if way != "replacing" else ""
-                cells = (told, row["cost"], round(row["cost"] / known, 2), row["questions"], right, proved)
+                cells = (told, row["jobs"], row["cost"], round(row["cost"] / known, 2), row["questions"], right, proved)
                 yield "| " + " | ".join(map(str, (*cells, row["sound_parts"]))) + " |"
         yield ""
 
