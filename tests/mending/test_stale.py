@@ -72,7 +72,7 @@ def test_the_same_repair_does_not_lead_again(name: str) -> None:
 
 
 def test_on_the_shipped_cases_the_same_repair_rarely_stands_first() -> None:
-    """Of all that end with a fault named, nine in ten have another first after it was in vain, nothing asked anew.
+    """Of all that end with a fault named, seven in eight have another first after it was in vain, nothing asked anew.
 
     The others are those in which every rival has been cleared by a measurement: a wrong or bad new part is then best.
     """
@@ -86,7 +86,7 @@ def test_on_the_shipped_cases_the_same_repair_rarely_stands_first() -> None:
         first, every = before.verdict.actions[0].repairs, every + 1
         if then.verdict.actions[0].repairs == first:
             again.append(name)
-    assert len(again) <= every / 10, again
+    assert len(again) <= every / 8, again
 
 
 def test_a_dropped_question_may_be_asked_again() -> None:
