@@ -299,6 +299,7 @@ def stranger() -> Figures:
             (ord(char) < 32 and char not in "\n\t") or 127 <= ord(char) < 160 for char in words
         ),
         "direction_marks_on_screen": sum(char in "\u202a\u202b\u202c\u202d\u202e" for char in words),
+        "shown_as_plain_words": "<script>" in words,
         "active_in_page": findings,
         "templates_run": str(1237 * 2011) in words,
         "read_outside": spoiling.SECRET in words,
