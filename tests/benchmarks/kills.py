@@ -37,7 +37,7 @@ from engine.loading import load
 from engine.mend_events import Judged
 from engine.replay import replay
 from engine.session import Ask, Fill, Session, Warn
-from engine.steps import Beware, Cured, HowIsIt, HowOpened, Inspect, NameVehicle, Work
+from engine.steps import Beware, Cured, HowIsIt, HowOpened, Inspect, NameVehicle, Task, Work
 from shell.commands import Do, understand
 from shell.keeping import FILE
 from shell.main import main as lampwright
@@ -106,7 +106,7 @@ def _mending(session: Session, remark: str) -> tuple[str, ...]:
             return ("van-12",)
         case Inspect():
             return ("none",)
-        case Work(number=1):
+        case Work(number=1, task=Task(stage="open" | "do" | "prove")):
             return ("took 2 screws, tin", "done", remark)
         case Work():
             return ("done", remark)
