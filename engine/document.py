@@ -275,7 +275,7 @@ def next_of(session: Session, question: str, again: bool = False) -> Next:
         sound=foretold(session, question),
         minutes=question_minutes(base, session.prices, question, session.opened),
         tools=tuple(base.tools[name].name for name in entry.tools),
-        cautions=tuple(base.cautions[name].say for name in entry.cautions),
+        cautions=tuple(base.cautions[name].say for name in session.dangers(question)),
         again=again,
         outcomes=tuple(Choice(name, fill(session, outcome.say)) for name, outcome in entry.outcomes.items()),
     )

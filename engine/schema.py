@@ -253,7 +253,7 @@ class Access(Entry):
     within: Id | None = Field(None, description="The state that must be reached first.")
     minutes: Amount = Field(description="Minutes to get there from the state before.")
     says: Words | None = Field(None, description="What to do to get there.")
-    cautions: Names = Field((), description="The cautions to give before it is opened up for a repair.")
+    cautions: Names = Field((), description="The cautions to give before it is opened up.")
     varies: bool = Field(False, description="Yes when it differs from vehicle to vehicle, so that it is asked once.")
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from functools import cache, cached_property, partial
@@ -10,7 +11,7 @@ from engine import mending, planning, rootcauses
 from engine.base import Base
 from engine.belief import Belief, Finding, believe, finding
 from engine.clash import Clash, find_clash
-from engine.costs import Opened, Prices, question_cost, way_is_open
+from engine.costs import Opened, Prices, question_cost, way, way_is_open
 from engine.expectations import expectations, usual
 from engine.grounding import Circuit, ground
 from engine.mending import Mending
@@ -246,10 +247,15 @@ class Session:
         for name in (*entry.suits, *at_hand, *entry.first):
             if name not in above and self.open_to(name):
                 return self._lead_up(name, above | {question})
-        serious = tuple(
-            name for name in entry.cautions if self.base.cautions[name].serious and name not in self.acknowledged
-        )
+        dangers = self.dangers(question)
+        serious = tuple(name for name in dangers if self.base.cautions[name].serious and name not in self.acknowledged)
         return Warn(serious, question) if serious else Ask(question)
+
+    def dangers(self, question: str) -> tuple[str, ...]:
+        """The cautions of a question, those of what has to be opened up for it included."""
+        entry = self.base.questions[question]
+        ways = (self.base.access[state].cautions for state in way(self.base, entry.access) if state not in self.opened)
+        return tuple(dict.fromkeys((*entry.cautions, *itertools.chain.from_iterable(ways))))
 
     def open_to(self, question: str) -> bool:
         """Whether the question makes sense, has not been answered or put off, and is allowed."""
@@ -258,7 +264,7 @@ class Session:
     def fits(self, question: str) -> bool:
         """Whether the question makes sense for this lamp, its tools are at hand, and nothing bars it."""
         entry = self.base.questions[question]
-        if self.barred and self.barred.intersection(entry.cautions):
+        if self.barred and self.barred.intersection(self.dangers(question)):
             return False
         at_hand = all(self._unless_told(self.base.tools[tool].at_hand) for tool in entry.tools)
         return at_hand and self._suits(question) and (not entry.after or holds(entry.after, self.reasoning.facts))

@@ -87,7 +87,7 @@ def _dangers(session: Session, question: str, width: int) -> Rows:
     """The cautions; those of a question that has been answered before are named, and not said again in full."""
     base = session.base
     read = {name for one in session.answers for name in base.questions[one].cautions} | session.acknowledged
-    cautions = base.questions[question].cautions
+    cautions = session.dangers(question)
     texts = [f"{base.cautions[name].name}: {base.cautions[name].say}" for name in cautions if name not in read]
     before = [base.cautions[name].name for name in cautions if name in read]
     texts += [f"{', '.join(before)}: as said before. `help` and the name says it again."] if before else []

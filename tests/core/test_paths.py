@@ -114,3 +114,12 @@ def test_the_form_of_lights_fills_the_rest() -> None:
     session = Session(small_base()).answer("kind", Answer("lamp")).answer("complaint", Answer("dead"))
     step = session.answer("showing", Answer("yes")).step
     assert getattr(step, "items", None) == ("light.other",)
+
+
+def test_what_has_to_be_opened_up_brings_its_own_dangers() -> None:
+    """They are read before the first question behind it, and not again once it is open."""
+    text = TEXT.replace("open: {name: open, minutes: 2}", "open: {name: open, minutes: 2, cautions: spark}")
+    session = Session(base_from(text)).answer("kind", Answer("lamp")).answer("complaint", Answer("dead"))
+    assert session.dangers("bulb-look") == ("hot", "spark") and session.dangers("fuse-look") == ()
+    assert session.answer("plug-look", Answer("clean")).dangers("bulb-look") == ("hot",)
+    assert not session.decline(["spark"]).fits("bulb-look")
