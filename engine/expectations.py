@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from functools import cached_property, lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
 
+from engine._experta import Leaf
 from engine.base import Base
 from engine.grounding import Circuit, Effect, GroundRule
-from engine.reasoning import reason
+from engine.reasoning import Fact, reason
 
 Array = NDArray[np.float64]
 Told = tuple[tuple[str, str], ...]
@@ -49,6 +50,7 @@ class Expectations:
         self.circuit = circuit
         self.columns = {fault: index for index, fault in enumerate(circuit.faults)}
         self._reach = _reach(circuit)
+        self._looked_for = {(leaf.name, value) for rule in circuit.rules for leaf in rule.when for value in leaf.values}
         self._tables: dict[tuple[str, Told], Array] = {}
         self._likelihoods: dict[tuple[str, Told, float], Array] = {}
 
@@ -82,8 +84,7 @@ class Expectations:
 
     def _relevant(self, question: str, circumstances: Mapping[str, str]) -> Told:
         """The circumstances that can matter to a question."""
-        relevant = self._reach.get(question, frozenset())
-        return tuple(sorted((name, circumstances[name]) for name in relevant if name in circumstances))
+        return tuple(sorted(self._reach.get(question, frozenset()) & circumstances.items()))
 
     def impossible(self, question: str, circumstances: Mapping[str, str]) -> list[str]:
         """The faults under which no outcome of the question can be: an error of the rule base."""
@@ -115,6 +116,8 @@ class Expectations:
         """
         support = frozenset({only}) if only else frozenset()
         weights = np.ones(len(self.circuit.faults) + 1)
+        if only and (only, findings[only]) not in self._looked_for:
+            return weights  # no rule can rest on it
         for rule, supports in reason(self.circuit, findings).rested:
             if support in supports:
                 self.apply(rule.effects, weights)
@@ -132,48 +135,54 @@ def expectations(circuit: Circuit) -> Expectations:
     return Expectations(circuit)
 
 
-def _reach(circuit: Circuit) -> Mapping[str, frozenset[str]]:
-    """For each question that a rule looks at, the circumstances that can matter to the rules it reaches."""
+def _reach(circuit: Circuit) -> Mapping[str, frozenset[Fact]]:
+    """For each question that a rule looks at, the facts of circumstances that can matter to the rules it reaches."""
     base = circuit.base
-    readers: dict[str, list[GroundRule]] = {}
-    makers: dict[str, list[GroundRule]] = {}
+    readers: dict[Fact, list[GroundRule]] = {}
+    makers: dict[Fact, list[GroundRule]] = {}
     for rule in circuit.rules:
-        for leaf in (*rule.when, *rule.unless):
-            readers.setdefault(leaf.name, []).append(rule)
-        for name, _ in rule.concludes:
-            makers.setdefault(name, []).append(rule)
-    found = {}
-    for question in readers:
-        if question in base.questions and question not in base.circumstances:
-            found[question] = _circumstances_near(question, readers, makers, base.circumstances)
-    return found
+        for fact in _facts(rule.when):
+            readers.setdefault(fact, []).append(rule)
+        for fact in rule.concludes:
+            makers.setdefault(fact, []).append(rule)
+    starts: dict[str, list[Fact]] = {}
+    for name, value in readers:
+        if name in base.questions and name not in base.circumstances:
+            starts.setdefault(name, []).append((name, value))
+    return {
+        question: frozenset(
+            fact
+            for rule in _behind(_ahead(facts, readers), makers)
+            for fact in _facts((*rule.when, *rule.unless))
+            if fact[0] in base.circumstances
+        )
+        for question, facts in starts.items()
+    }
 
 
-def _circumstances_near(
-    question: str,
-    readers: Mapping[str, list[GroundRule]],
-    makers: Mapping[str, list[GroundRule]],
-    circumstances: frozenset[str],
-) -> frozenset[str]:
-    """Forward from the question through conclusions, and back from every rule met to what its other facts rest on."""
-    forward, seen = [question], {question}
-    near: set[str] = set()
-    while forward:
-        for rule in readers.get(forward.pop(), ()):
-            near.update(_back(rule, makers, circumstances))
-            fresh = {name for name, _ in rule.concludes} - seen
-            seen.update(fresh)
-            forward.extend(fresh)
-    return frozenset(near)
-
-
-def _back(rule: GroundRule, makers: Mapping[str, list[GroundRule]], circumstances: frozenset[str]) -> set[str]:
-    open_, seen = [rule], {leaf.name for leaf in (*rule.when, *rule.unless)}
+def _ahead(facts: Iterable[Fact], readers: Mapping[Fact, list[GroundRule]]) -> list[GroundRule]:
+    """The rules that look for any of these facts, and on through what they conclude."""
+    open_, found = list(facts), dict[int, GroundRule]()
     while open_:
-        for leaf in open_.pop().when:
-            for maker in makers.get(leaf.name, ()):
-                names = {one.name for one in (*maker.when, *maker.unless)}
-                if names - seen:
-                    open_.append(maker)
-                seen.update(names)
-    return seen & circumstances
+        for rule in readers.get(open_.pop(), ()):
+            if id(rule) not in found:
+                found[id(rule)] = rule
+                open_.extend(rule.concludes)
+    return list(found.values())
+
+
+def _behind(rules: Iterable[GroundRule], makers: Mapping[Fact, list[GroundRule]]) -> Iterable[GroundRule]:
+    """These rules, and all that conclude what they, or others found so, look for."""
+    found = {id(rule): rule for rule in rules}
+    open_ = list(found.values())
+    while open_:
+        for fact in _facts(open_.pop().when):
+            for rule in makers.get(fact, ()):
+                if id(rule) not in found:
+                    found[id(rule)] = rule
+                    open_.append(rule)
+    return found.values()
+
+
+def _facts(leaves: Iterable[Leaf]) -> Iterator[Fact]:
+    return ((leaf.name, value) for leaf in leaves for value in leaf.values)

@@ -50,6 +50,11 @@ class Circuit:
             [Pattern(rule.when, rule.unless) for rule in self.rules], [rule.concludes for rule in self.rules]
         )
 
+    @cached_property
+    def looked_for(self) -> frozenset[str]:
+        """The names of the facts that some rule needs."""
+        return frozenset(leaf.name for rule in self.rules for leaf in rule.when)
+
     def prior(self, complaint: str | None) -> list[float]:
         """How often each fault is behind the complaint, as shares that sum to one less the share of the unknown."""
         known = 1 - self.base.setting("unknown-share")

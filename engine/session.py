@@ -333,12 +333,16 @@ class Session:
 
     @property
     def _waiting_circumstances(self) -> list[str]:
-        """Unanswered circumstances that a rule waits for whose other facts all hold."""
+        """Unanswered circumstances that a rule waits for whose other facts all hold, and that it would tell by."""
         facts, known = self.reasoning.facts, self.base.circumstances
+        standing = {fault for fault, share in self.belief.ranking() if share >= planning.FAINT}
         found: set[str] = set()
         for rule in self.circuit.rules:
             open_leaves = [leaf for leaf in rule.when if not any((leaf.name, value) in facts for value in leaf.values)]
-            if all(leaf.name in known and leaf.name not in self.told for leaf in open_leaves):
+            if all(leaf.name in known and leaf.name not in self.told for leaf in open_leaves) and (
+                any(not standing.isdisjoint(effect.faults) for effect in rule.effects)
+                or any(name in self.circuit.looked_for for name, _ in rule.concludes)
+            ):
                 found.update(leaf.name for leaf in (*open_leaves, *rule.unless))
         found.difference_update(self.base.about_tools)  # these are asked when a test needs the tool
         return sorted(filter(self.open_to, found))
