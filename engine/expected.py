@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from engine.base import Base
 from engine.expectations import expectations, usual
 from engine.grounding import Effect, ground
-from engine.reasoning import reason
+from engine.reasoning import reason, unopposed
 
 
 @dataclass(frozen=True)
@@ -53,7 +53,7 @@ def technologies_of(base: Base, fault: str) -> tuple[str, ...]:
 
 
 def expected(base: Base, fault: str, technology: str, given: Mapping[str, str]) -> tuple[Expected, ...]:
-    """Every question that rules of the technology look at, those that tell most of the fault first.
+    """Every question that suits and that rules look at, those that tell most of the fault first.
 
     `given` are circumstances known beside the technology. Rules of several findings have no part in this.
     """
@@ -62,6 +62,8 @@ def expected(base: Base, fault: str, technology: str, given: Mapping[str, str]) 
     told = {**given, base.roles.technology: technology}
     found = []
     for name in sorted(table.speaking, key=base.order.__getitem__):
+        if not unopposed(base.questions[name].suits, told):
+            continue
         shares = table.table(name, told)[:, column]
         rows = zip(base.questions[name].outcomes, map(float, shares), map(float, usual(base, name)), strict=True)
         found.append(

@@ -12,6 +12,7 @@ from engine.base import Base
 from engine.entries import plain, stretch
 from engine.expectations import Array, expectations, usual
 from engine.grounding import ground
+from engine.reasoning import unopposed
 from engine.wording import in_words
 
 CELL, SIZE = 13.0, 10.0
@@ -49,11 +50,7 @@ def table(base: Base, technology: str, chapters: Mapping[str, str]) -> Table:
     faults = sorted(circuit.faults, key=lambda one: chain.get(base.faults[one].node or "", last))
     columns = [known.columns[fault] for fault in faults]
     order = list(dict.fromkeys(chapters.values()))
-    suited = [
-        name
-        for name in known.speaking
-        if technology in base.questions[name].suits.get(base.roles.technology, (technology,))
-    ]
+    suited = [name for name in known.speaking if unopposed(base.questions[name].suits, told)]
     questions = sorted(suited, key=lambda one: (order.index(chapters[one]), base.order[one]))
     far = []
     for name in questions:

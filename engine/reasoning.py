@@ -87,6 +87,11 @@ def holds(conditions: Mapping[str, Iterable[str]], facts: frozenset[Fact]) -> bo
     return all(any((name, value) in facts for value in values) for name, values in conditions.items())
 
 
+def unopposed(conditions: Mapping[str, Iterable[str]], known: Mapping[str, str]) -> bool:
+    """Whether nothing that is known stands against the conditions; what is not known does not."""
+    return all(name not in known or known[name] in values for name, values in conditions.items())
+
+
 def reason(circuit: Circuit, findings: Mapping[str, str], doubts: frozenset[str] = frozenset()) -> Reasoning:
     """Everything that follows from the findings (circumstances among them) in a fresh working memory.
 

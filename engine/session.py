@@ -16,7 +16,7 @@ from engine.expectations import expectations, usual
 from engine.grounding import Circuit, ground
 from engine.mending import Mending
 from engine.planning import Candidate, Plan, Planner
-from engine.reasoning import Reasoning, holds, reason
+from engine.reasoning import Reasoning, holds, reason, unopposed
 from engine.steps import Answer, Ask, Cured, End, Fill, Inspect, Step, Warn
 from engine.vehicle import which
 from engine.verdict import Verdict, judge, stops
@@ -266,18 +266,11 @@ class Session:
         entry = self.base.questions[question]
         if self.barred and self.barred.intersection(self.dangers(question)):
             return False
-        at_hand = all(self._unless_told(self.base.tools[tool].at_hand) for tool in entry.tools)
+        at_hand = all(unopposed(self.base.tools[tool].at_hand, self.told) for tool in entry.tools)
         return at_hand and self._suits(question) and (not entry.after or holds(entry.after, self.reasoning.facts))
 
     def _suits(self, question: str) -> bool:
-        return self._unless_told(self.base.questions[question].suits)
-
-    def _unless_told(self, conditions: Mapping[str, tuple[str, ...]]) -> bool:
-        """Whether no answer stands against the conditions; what is not known does not."""
-        if not conditions:
-            return True
-        told = self.told
-        return all(told.get(name, values[0]) in values for name, values in conditions.items())
+        return unopposed(self.base.questions[question].suits, self.told)
 
     @cached_property
     def barred(self) -> frozenset[str]:

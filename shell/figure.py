@@ -16,8 +16,10 @@ from engine.physics.ballast import nearest_kind
 from engine.problems import KnowledgeError
 from engine.tables import AimRule, LightSource, Tables
 from shell import drawing, wall
+from shell.bases import base_of
 from shell.output import complain, say
 from shell.tables_at_hand import shipped_tables
+from shell.tables_at_hand import tables as at_hand
 
 
 @dataclass(frozen=True)
@@ -139,7 +141,7 @@ def run(args: argparse.Namespace) -> int:
     """Compute and show the figure asked for. 0 when shown, 2 when a number or name does not do."""
     try:
         values = _values(args)
-        tables = shipped_tables()
+        tables = at_hand(base_of(args)) if args.base or args.layers else shipped_tables()
         figure = _COMPUTE[args.figure](args, values, tables)
         drawn = _draw(args, values, tables) if args.figure == "aim" else []
     except KnowledgeError as problem:

@@ -71,7 +71,8 @@ def _consequences(before: Session, after: Session, width: int) -> Rows:
     if before.technology == after.technology:
         gone = [fault for fault in after.reasoning.exclusions if fault not in before.reasoning.exclusions]
         back = [fault for fault in before.reasoning.exclusions if fault not in after.reasoning.exclusions]
-        proved = [fault for fault in after.reasoning.proofs if fault not in before.reasoning.proofs]
+        known = {*before.reasoning.proofs, *after.reasoning.exclusions}
+        proved = [fault for fault in after.reasoning.proofs if fault not in known]
         for head, faults in (("Ruled out", gone), ("Back in doubt", back), ("Shown", proved)):
             if faults:
                 rows += para(few(fault_name(base, fault) for fault in faults), width, "", f"{head}: ", "strong", 2)
