@@ -254,3 +254,11 @@ def doubt(session: Session, fault: str) -> Doubted:
 def grounds(session: Session, fault: str) -> tuple[str, ...]:
     """The answers and rules that speak clearly for a fault, the weightiest first, in words."""
     return tuple(one.what for one in doubt(session, fault).weights if one.factor > CLEARLY)
+
+
+def beside(session: Session) -> tuple[str, float] | None:
+    """The double fault that leads where only one of its two has been found, and its share; None if none does."""
+    leader, share = session.belief.ranking()[0] if session.circuit.faults else ("", 0.0)
+    found = session.verdict.faults
+    both = session.base.faults[leader].both if leader in session.base.faults else ()
+    return (leader, share) if leader not in found and set(both) & set(found) else None

@@ -32,6 +32,7 @@ def verdict(session: Session, width: int) -> Rows:
     found = document(session)
     rows = heading(_head(session, found), width, "" if found.final else "so far")
     rows += para(_how_sure(session, found), width)
+    rows += _beside(session, width)
     rows += bullets(found.trace.losses, width)
     rows += _mind(found, width)
     if found.clash is not None:
@@ -77,6 +78,16 @@ def _how_sure(session: Session, found: Document) -> str:
         case "elsewhere":
             return f"{says} The odds: {odds}. {_grounds(session, found)} Spend no money on the lamp itself."
     return f"{says} The odds: {odds}. {_grounds(session, found)}"
+
+
+def _beside(session: Session, width: int) -> Rows:
+    """That what has been found is probably not alone."""
+    pair = explanation.beside(session)
+    if pair is None:
+        return []
+    name, share = pair
+    text = f"Not alone, it seems: {fault_name(session.base, name)} ({percent(share)}, {likely(share)}). Put both right."
+    return para(text, width, "strong")
 
 
 def _because(session: Session, rule: str) -> str:

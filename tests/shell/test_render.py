@@ -13,7 +13,7 @@ from shell.render_step import reminder, step_rows
 from shell.render_trace import trace
 from shell.render_verdict import verdict
 from tests.shell.jobs import OPENED, hold
-from tests.small import small_base
+from tests.small import TEXT, base_from, small_base
 
 
 def flat(rows: Rows) -> str:
@@ -59,6 +59,17 @@ def test_the_trace_goes_from_answers_through_rules_to_suspects(opened: Session) 
     for part in ("volts-full", "small.yaml:", "supply: sound", "The volts arrive.", "Invented for tests."):
         assert part in text
     assert text.index("What you said") < text.index("volts-full") < text.index("supply-sound") < text.index("Ruled out")
+
+
+def test_a_second_fault_beside_the_proved_one_is_named() -> None:
+    """Where the odds are that two parts have failed, the proved one is not all that is said."""
+    often = base_from(TEXT.replace("green-and-broken: {dead: 3}", "green-and-broken: {dead: 30}"))
+    told = {"kind": "lamp", "complaint": "dead", "ohms": "endless", "plug-look": "green"}
+    session = Session(often, answers={name: Answer(value) for name, value in told.items()})
+    text = flat(verdict(session, 80))
+    assert "Found: broken filament" in text and "Not alone, it seems: plug and bulb" in text
+    alone = session.answer("plug-look", Answer("clean"))
+    assert "Found: broken filament" in flat(verdict(alone, 80)) and "Not alone" not in flat(verdict(alone, 80))
 
 
 def test_an_answer_that_says_little_is_marked_in_the_trace(opened: Session) -> None:
