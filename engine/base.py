@@ -19,6 +19,8 @@ SETTINGS = (
     "moderate",
     "proof",
     "proved-share",
+    "recheck-lost",
+    "recheck-share",
     "referral-price",
     "slip-circumstance",
     "slip-doubtful",

@@ -46,7 +46,10 @@ def finding(base: Base, question: str, outcome: str, facts: frozenset[Fact], hid
 
 @dataclass(frozen=True, eq=False)
 class Belief:
-    """The share of every fault, and last of the unknown; and for each answer the odds that it was a slip."""
+    """The share of every fault, and last of the unknown.
+
+    `slips`: for each answer the odds, from 0 to 1, that it was a slip, if the fault is one of those known.
+    """
 
     circuit: Circuit
     shares: Array
@@ -93,8 +96,9 @@ def believe(
             log += np.log(rows[name])
     shares = np.exp(log - log.max())
     shares /= shares.sum()
+    known = shares[:-1] / shares[:-1].sum() if circuit.faults else shares[:-1]
     slips = {
-        name: float((shares * found.slip * _usual(circuit.base, name, found.outcome) / rows[name]).sum())
+        name: float((known * found.slip * _usual(circuit.base, name, found.outcome) / rows[name][:-1]).sum())
         for name, found in findings.items()
         if name in rows
     }

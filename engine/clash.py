@@ -1,12 +1,13 @@
-"""Contradictions: the smallest set of answers that cannot all be true, and the rules that make them clash."""
+"""Contradictions: the smallest set of answers that cannot all be true, and the one that goes ill with the rest."""
 
 from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 
+from engine.belief import Belief, Finding
 from engine.reasoning import Firing, Reasoning
 
 MAX_TRIES = 20_000  # sets of one size that are tried before a set that is merely minimal has to do
@@ -40,6 +41,18 @@ def find_clash(reasoning: Reasoning, slips: Mapping[str, float]) -> Clash | None
     }
     suspect = max(sorted(chosen), key=lambda name: slips.get(name, 0.0))
     return Clash(tuple(sorted(chosen, key=reasoning.circuit.base.order.__getitem__)), tuple(firings.values()), suspect)
+
+
+def find_misfit(
+    belief: Belief, findings: Mapping[str, Finding], least: float, ready: Callable[[str], bool]
+) -> str | None:
+    """The answer that goes worst with the rest: the likeliest slip of those that are `ready` to be asked again.
+
+    None where its odds of being a slip are below `least`, 0 to 1. Answers that were doubtful from the start say little
+    anyway.
+    """
+    odds = {name: odds for name, odds in belief.slips.items() if odds >= least and not findings[name].doubt}
+    return max(filter(ready, sorted(odds)), key=odds.__getitem__, default=None)
 
 
 def _smallest(involved: list[str], ways: Iterable[list[frozenset[str]]]) -> frozenset[str]:

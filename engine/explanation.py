@@ -262,3 +262,12 @@ def beside(session: Session) -> tuple[str, float] | None:
     found = session.verdict.faults
     both = session.base.faults[leader].both if leader in session.base.faults else ()
     return (leader, share) if leader not in found and set(both) & set(found) else None
+
+
+def denied(session: Session, question: str) -> str:
+    """The likeliest of the faults that the answer to a question rules out by itself; the likeliest of all if none."""
+    ranked = [fault for fault, _ in session.belief.ranking()]
+    alone = frozenset({question})
+    firings = session.reasoning.exclusions
+    ruled_out = (fault for fault in ranked if any(alone in firing.supports for firing in firings.get(fault, ())))
+    return next(ruled_out, ranked[0])

@@ -10,7 +10,7 @@ from functools import cache, cached_property, partial
 from engine import mending, planning, rootcauses
 from engine.base import Base
 from engine.belief import Belief, Finding, believe, finding
-from engine.clash import Clash, find_clash
+from engine.clash import Clash, find_clash, find_misfit
 from engine.costs import Opened, Prices, question_cost, way, way_is_open
 from engine.expectations import expectations, usual
 from engine.grounding import Circuit, ground
@@ -153,6 +153,19 @@ class Session:
         return find_clash(self.reasoning, self.belief.slips)
 
     @cached_property
+    def misfit(self) -> str | None:
+        """The answer worth a second look before the search ends, as it is likely a slip; None if there is none.
+
+        Where nothing known here fits the answers, a second look is worth taking on less.
+        """
+        least = self.base.setting("recheck-lost" if self.verdict.kind == "unknown" else "recheck-share")
+
+        def ready(question: str) -> bool:
+            return question not in self.rechecked and self.fits(question)
+
+        return find_misfit(self.belief, self.findings, least, ready)
+
+    @cached_property
     def opened(self) -> Opened:
         """How far the car is apart."""
         return planning.settle(self.base, self.told) | self.mending.opened
@@ -189,7 +202,7 @@ class Session:
         if self.clash is not None and self.clash.suspect not in self.rechecked:
             return Ask(self.clash.suspect, again=True)
         if self.verdict.settled or self.plan.best is None:
-            return End()
+            return End() if self.misfit is None else Ask(self.misfit, again=True)
         return self._lead_up(self.plan.best.question)
 
     def _after_cure(self) -> Step:

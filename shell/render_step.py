@@ -21,7 +21,7 @@ from engine.steps import (
     Work,
 )
 from engine.vehicle import words
-from engine.wording import accepts, fill, outcome_words, title
+from engine.wording import accepts, fault_name, fill, outcome_words, title
 from shell.commands import AT_THE_END
 from shell.layout import BLANK, Rows, heading, labelled, para, run_in
 from shell.render_form import form_rows
@@ -79,6 +79,11 @@ def _look_again(session: Session, question: str, width: int) -> Rows:
     names = [title(session, name) for name in clash.questions if name != question] if clash else []
     said = outcome_words(session, question, session.told[question]) if question in session.told else ""
     text = f"Your answers cannot all be true. You said: {said} That does not go with {few(names, 6)}."
+    if clash is None:
+        spoken = fault_name(session.base, explanation.denied(session, question))
+        text = f"One answer does not go with the rest. You said: {said} The rest speaks for: {spoken}."
+    if session.verdict.kind == "unknown":
+        text = f"Nothing known here fits all your answers. This one is the likeliest to be wrong: {said}"
     hint = "This is the one most easily got wrong, so please look again. The same answer is fine, if it is so."
     return [*para(text, width, "warn"), *para(hint, width)]
 

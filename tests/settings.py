@@ -24,6 +24,8 @@ FIGURES = {
     "proved-share": 0.95,
     "likely-share": 0.6,
     "unknown-verdict": 0.4,
+    "recheck-share": 0.4,
+    "recheck-lost": 0.15,
 }
 
 

@@ -29,7 +29,7 @@ RAW = True
 RISING = ("weak", "moderate", "strong", "proof")
 SHARES = (
     "unknown-share", "slip-circumstance", "slip-symptom", "slip-test", "slip-reading", "slip-doubtful", "proved-share",
-    "likely-share", "unknown-verdict",
+    "likely-share", "unknown-verdict", "recheck-share", "recheck-lost",
 )  # fmt: skip
 
 

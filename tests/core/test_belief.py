@@ -17,6 +17,7 @@ from engine.expectations import expectations
 from engine.explanation import trace
 from engine.grounding import ground
 from engine.reasoning import reason
+from engine.session import Ask, End
 from tests.oracles import bases, odds
 from tests.shipped import job, shipped_base
 from tests.small import TEXT, base_from, small_base
@@ -184,6 +185,26 @@ def test_one_wrong_answer_is_outvoted(wrong: str) -> None:
     assert slips[wrong] > 0.8
     assert session.verdict.against_logic
     assert session.verdict.kind != "proved"
+
+
+@pytest.mark.parametrize("wrong", bases.QUESTIONS)
+def test_the_answer_that_goes_ill_with_the_rest_is_asked_again_once(wrong: str) -> None:
+    """Before the search ends; the same answer given again stands, another one clears the matter up."""
+    answers = {question: "b" if question == wrong else "a" for question in bases.QUESTIONS}
+    session = said({"kind": "lamp", "complaint": "dead", **answers}, one_suspect())
+    assert session.step == Ask(wrong, again=True)
+    stands = session.recheck(wrong).answer(wrong, Answer("b"))
+    assert isinstance(stands.step, End)
+    assert stands.belief.slips[wrong] < session.belief.slips[wrong]
+    mended = session.recheck(wrong).answer(wrong, Answer("a"))
+    assert isinstance(mended.step, End) and mended.misfit is None and not mended.verdict.against_logic
+
+
+def test_a_doubtful_answer_is_not_asked_again() -> None:
+    """Volts read while no current could flow are known to say little; they are no contradiction."""
+    session = dead(showing="yes", bulb_look="broken", ohms="endless", volts="full", plug_look="green")
+    assert session.findings["volts"].doubt and session.belief.slips["volts"] > 0.4
+    assert session.misfit != "volts"
 
 
 def test_right_answers_are_not_called_slips() -> None:

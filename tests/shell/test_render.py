@@ -1,5 +1,7 @@
 """Rendering: what the screens say, at any width."""
 
+from dataclasses import replace
+
 import pytest
 
 from engine.events import Answered, apply
@@ -70,6 +72,23 @@ def test_a_second_fault_beside_the_proved_one_is_named() -> None:
     assert "Found: broken filament" in text and "Not alone, it seems: plug and bulb" in text
     alone = session.answer("plug-look", Answer("clean"))
     assert "Found: broken filament" in flat(verdict(alone, 80)) and "Not alone" not in flat(verdict(alone, 80))
+
+
+def test_an_answer_that_goes_ill_with_the_rest_is_shown_beside_them(opened: Session) -> None:
+    """What was said, and what the rest speaks for."""
+    told = {
+        "ohms": "low",
+        "bulb-look": "broken",
+        "fuse-look": "whole",
+        "plug-look": "clean",
+        "fuses": "own",
+        "smell": "no",
+    }
+    session = replace(opened, answers={**opened.answers, **{name: Answer(value) for name, value in told.items()}})
+    session = session.put_off("volts").answer("have-meter", Answer("yes"))
+    assert session.step == Ask("ohms", again=True)
+    text = flat(step_rows(session.step, session, 80))
+    assert "does not go with the rest. You said: Low. The rest speaks for: broken filament." in text
 
 
 def test_an_answer_that_says_little_is_marked_in_the_trace(opened: Session) -> None:
