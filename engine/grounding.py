@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
 from typing import NamedTuple
 
@@ -94,14 +94,15 @@ def _ground_rule(
         yield _spell_out(name, rule, rule.when, chooser, "", ())
         return
     for light, steps in (known.paths if known else {}).items():
-        branches: dict[tuple[Leaf, ...], list[str]] = {}
+        branches: dict[tuple[tuple[Leaf, ...], tuple[Leaf, ...]], list[str]] = {}
         for step in steps:
-            extra = () if isinstance(step, str) else _leaves(step.when)
-            branches.setdefault(extra, []).append(step if isinstance(step, str) else step.node)
-        for extra, path in branches.items():
+            only = ((), ()) if isinstance(step, str) else (_leaves(step.when), _leaves(step.unless))
+            branches.setdefault(only, []).append(step if isinstance(step, str) else step.node)
+        for (extra, barred), path in branches.items():
             when = {light if key == LIGHT else key: values for key, values in rule.when.items()}
             when.update({leaf.name: tuple(sorted(leaf.values)) for leaf in extra})
-            yield _spell_out(name, rule, when, chooser, light, tuple(path))
+            grounded = _spell_out(name, rule, when, chooser, light, tuple(path))
+            yield replace(grounded, unless=(*grounded.unless, *barred))
 
 
 def _spell_out(

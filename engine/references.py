@@ -124,6 +124,7 @@ def _technology(base: Base, technology: schema.Technology) -> Iterator[Use]:
             else:
                 yield Use((*at, "node"), step.node, technology.chain, "part of the chain")
                 yield from _conditions(base, (*at, "when"), step.when, "circumstance")
+                yield from _conditions(base, (*at, "unless"), step.unless, "circumstance")
     for fault, by_complaint in technology.frequencies.items():
         yield Use(("frequencies", fault), fault, base.faults, "fault")
         yield from _complaints(base, ("frequencies", fault), by_complaint)

@@ -163,6 +163,7 @@ class Branch(Entry):
 
     node: Id = Field(description="The part.")
     when: Conditions = Field(description="The circumstances in which it lies on this path.")
+    unless: Conditions = Field(default_factory=dict, description="Circumstances none of which may hold for it.")
 
 
 PathStep: TypeAlias = Id | Branch

@@ -31,6 +31,14 @@ def test_a_shared_fuse_is_cleared_only_when_said_to_be_shared() -> None:
     assert "blown" not in excluded(small_base(), "lamp", works)
 
 
+def test_a_part_leaves_a_path_where_a_circumstance_bars_it() -> None:
+    """`unless` takes a part off a path in the vehicles it names, and leaves it there in all others."""
+    base = base_from(TEXT.replace("when: {fuses: shared}", "when: {fuses: [shared, own]}, unless: {fuses: own}"))
+    works = {"light.other": "works"}
+    assert "blown" in excluded(base, "lamp", {**works, "fuses": "shared"})
+    assert "blown" not in excluded(base, "lamp", {**works, "fuses": "own"})
+
+
 def test_a_light_that_fails_as_well_clears_nothing() -> None:
     """Only what works clears."""
     assert excluded(small_base(), "lamp", {"light.other": "dead", "fuses": "shared"}) == set()
