@@ -175,7 +175,7 @@ def section(name: str, quick: bool) -> str:
         cwd=PAGE.parent,
         check=False,
     )
-    found = json.loads(run.stdout[run.stdout.index(b"{\n") : run.stdout.rindex(b"\n}") + 2])
+    found = json.loads(run.stdout)
     shown = f"    python -m tests.benchmarks.{' '.join(arguments)}"
     took = f"Took {found['seconds']:,.0f} s on {_machine()}."
     return "\n".join([f"### {title}", "", shown, "", *words(found), "", took, ""])

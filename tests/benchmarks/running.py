@@ -6,12 +6,13 @@ import argparse
 import json
 import multiprocessing
 import os
+import sys
 import time
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any, TypeAlias, TypeVar
+from typing import Any, TextIO, TypeAlias, TypeVar
 
 import numpy as np
 
@@ -49,9 +50,19 @@ def run(name: str, about: str | None, measure: Callable[[Options], Figures], arg
     """Measure and tell; the exit code."""
     asked, as_json = options(name, about, argv)
     began = time.monotonic()
-    figures = {**measure(asked), "seconds": round(time.monotonic() - began, 1)}
-    print(json.dumps(figures, indent=2) if as_json else "\n".join(told(figures)))
+    with _undisturbed() as output:
+        figures = {**measure(asked), "seconds": round(time.monotonic() - began, 1)}
+        print(json.dumps(figures, indent=2) if as_json else "\n".join(told(figures)), file=output)
     return 0
+
+
+@contextmanager
+def _undisturbed() -> Iterator[TextIO]:
+    """The standard output for the figures alone: a C library measured against writes notices of its own to it."""
+    sys.stdout.flush()
+    with os.fdopen(os.dup(1), "w", encoding="utf-8") as output:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), 1)  # for the rest of the process, as it writes some of them at exit
+        yield output
 
 
 def told(figures: Figures, indent: str = "") -> Iterator[str]:

@@ -13,6 +13,7 @@ from shell import figure
 def run(*words: str) -> int:
     """Run `figure` as from the command line; argparse's own refusals come back as their exit code."""
     parser = argparse.ArgumentParser()
+    parser.set_defaults(base=None, layers=[])  # the options of the whole program
     figure.add_to(parser.add_subparsers(required=True))
     try:
         args = parser.parse_args(["figure", *words])
