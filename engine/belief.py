@@ -11,7 +11,7 @@ import numpy as np
 from engine.base import Base
 from engine.expectations import Array, Expectations, expectations, ratio, usual
 from engine.grounding import Circuit
-from engine.reasoning import Fact, Reasoning, holds
+from engine.reasoning import Fact, Reasoning
 
 UNKNOWN = "unknown"  # the hypothesis that no rule may exclude
 
@@ -39,7 +39,7 @@ def finding(base: Base, question: str, outcome: str, facts: frozenset[Fact], hid
     if entry.showing and hidden:
         return Finding(outcome, doubtful, "The fault was not showing at the time, so this says little.")
     for doubt in entry.doubtful:
-        if any(holds({name: values}, facts) for name, values in doubt.when.items()):
+        if any((name, value) in facts for name, values in doubt.when.items() for value in values):
             return Finding(outcome, doubtful, doubt.because)
     return Finding(outcome, slip)
 
@@ -88,7 +88,8 @@ def believe(
     prior = np.array([*circuit.prior(complaint), circuit.base.setting("unknown-share")])
     log = np.log(prior / prior.sum()) + np.log(_joint_weights(reasoning, findings, table))
     tried = tuple(map(tuple, attempts))
-    log[:-1] += np.log([uncured(circuit.base, fault, tried) for fault in circuit.faults])
+    if tried:
+        log[:-1] += np.log([uncured(circuit.base, fault, tried) for fault in circuit.faults])
     rows: dict[str, Array] = {}
     for name, found in findings.items():
         if name in table.speaking:

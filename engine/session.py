@@ -109,7 +109,7 @@ class Session:
         """The complaint, once known."""
         return self.told.get(self.base.roles.complaint)
 
-    @property
+    @cached_property
     def _hidden(self) -> bool | None:
         if not any(name in self.told for name in self.base.roles.showing):
             return None

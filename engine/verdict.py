@@ -12,7 +12,7 @@ from engine.belief import Belief
 from engine.clash import Clash
 from engine.costs import Opened, Prices, repair_cost
 from engine.expectations import expectations
-from engine.planning import repair_left, repairs_of
+from engine.planning import repair_left
 from engine.reasoning import Firing, Reasoning
 from engine.schema import VerdictKind
 
@@ -145,11 +145,13 @@ def _alone(reasoning: Reasoning, group: tuple[str, ...]) -> bool:
 
 def _actions(belief: Belief, prices: Prices, opened: Opened, done: frozenset[str]) -> tuple[Action, ...]:
     base = belief.circuit.base
+    curing: dict[tuple[str, ...], list[tuple[str, float]]] = {}
+    for fault, share in belief.ranking():
+        curing.setdefault(repair_left(base, fault, done), []).append((fault, share))
     found = []
-    for repairs in repairs_of(base, belief.circuit.faults, done):
-        faults = tuple(fault for fault, _ in belief.ranking() if repair_left(base, fault, done) == repairs)
-        share = sum(belief.share(fault) for fault in faults)
-        found.append(Action(repairs, faults, share, repair_cost(base, prices, repairs, opened)))
+    for repairs, cured in curing.items():
+        faults, total = tuple(fault for fault, _ in cured), sum(share for _, share in cured)
+        found.append(Action(repairs, faults, total, repair_cost(base, prices, repairs, opened)))
     return tuple(sorted(found, key=lambda action: (-action.share / max(action.cost, 0.01), action.repairs)))
 
 
