@@ -62,7 +62,7 @@ def questioning(found: Found) -> Iterator[str]:
                 cells = (told, row["jobs"], row["cost"], round(row["cost"] / known, 2), row["questions"], right, proved)
                 yield "| " + " | ".join(map(str, (*cells, row["sound_parts"]))) + " |"
         yield ""
-    yield "Right: what is named at the end of the asking cures. Where trying a repair costs less than telling it apart from"
+    yield "Right: what is named at the end of the asking cures. Where trying a repair costs less than telling it from"
     yield "its neighbours, the asking stops before that; the cost counts the repairs tried until the cure."
 
 
