@@ -101,6 +101,8 @@ class IndexMatcher(Matcher):  # type: ignore[misc]  # experta has no types
         """The activations that these facts bring about and those that they take away."""
         if deleting:
             raise TypeError("facts are not retracted here; reason afresh")
+        if not adding:
+            return [], []  # asked after every firing
         facts = [(fact, (fact["name"], fact["value"])) for fact in adding if isinstance(fact, Known)]
         removed: list[Any] = []
         for _, key in facts:

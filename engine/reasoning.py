@@ -119,15 +119,20 @@ def _supports(
     while changed:
         changed = False
         for index, (rule, facts) in enumerate(fired):
-            sets = _smallest(
-                nothing.union(*chosen) for chosen in itertools.product(*(by_fact.get(fact, ()) for fact in facts))
-            )
+            sets = _joined([by_fact.get(fact, ()) for fact in facts])
             if sets != results[index]:
                 results[index] = sets
                 for conclusion in rule.concludes:
                     by_fact[conclusion] = _smallest((*by_fact.get(conclusion, ()), *sets))
-                changed = True
+                    changed = True
     return results
+
+
+def _joined(each: list[tuple[Support, ...]]) -> tuple[Support, ...]:
+    """The smallest sets that hold one of each."""
+    if len(each) == 1:
+        return each[0]
+    return _smallest(frozenset().union(*chosen) for chosen in itertools.product(*each))
 
 
 def _smallest(sets: Iterable[Support]) -> tuple[Support, ...]:

@@ -23,7 +23,7 @@ from engine.verdict import Verdict, judge, stops
 
 __all__ = ["Answer", "Ask", "End", "Fill", "Session", "Step", "Warn"]
 
-CLOSER = 2  # how many circumstances are looked at two questions deep
+SCREENED = 2  # how many circumstances are looked at, two questions deep
 WAITING = 0.25  # how likely it must be that a circumstance turns out not to matter for it to wait
 CONFIRMED = 0.3  # what is left of a slip's odds when the same answer has been given twice
 
@@ -307,7 +307,7 @@ class Session:
         ahead = _once(partial(_one_ahead, planner), self)
         further = _once(partial(_two_ahead, planner), self)
         gains = {name: self._gain(name, ahead) for name in self._waiting_circumstances}
-        for name in sorted(gains, key=lambda name: (-gains[name], name))[:CLOSER]:
+        for name in sorted(gains, key=lambda name: (-gains[name], name)):
             cost = question_cost(self.base, self.prices, name, self.opened)
             if gains[name] <= cost or self._can_wait(name, cost, planner, plan):
                 continue
@@ -334,24 +334,44 @@ class Session:
         for outcome, share in zip(
             self.base.questions[circumstance].outcomes, usual(self.base, circumstance), strict=True
         ):
-            gain -= float(share) * value(replace(self, answers={**self.answers, circumstance: Answer(outcome)}))
+            gain -= float(share) * value(self._supposing(circumstance, outcome))
         return gain
+
+    def _supposing(self, circumstance: str, outcome: str) -> Session:
+        """The session as if a circumstance had been told."""
+        found = self._supposed.get((circumstance, outcome))
+        if found is None:
+            answers = {**self.answers, circumstance: Answer(outcome)}
+            found = self._supposed[circumstance, outcome] = replace(self, answers=answers)
+        return found
+
+    @cached_property
+    def _supposed(self) -> dict[tuple[str, str], Session]:
+        return {}
 
     @property
     def _waiting_circumstances(self) -> list[str]:
-        """Unanswered circumstances that a rule waits for whose other facts all hold, and that it would tell by."""
+        """The few circumstances most worth knowing, by the share of the faults of which a rule waits to tell.
+
+        A rule waits when all its other facts are there. It tells most where it speaks of half of what is likely; a conclusion that
+        other rules look for counts as much.
+        """
         facts, known = self.reasoning.facts, self.base.circumstances
-        standing = {fault for fault, share in self.belief.ranking() if share >= planning.FAINT}
-        found: set[str] = set()
+        standing = {fault: share for fault, share in self.belief.ranking() if share >= planning.FAINT}
+        weights: dict[str, float] = {}
         for rule in self.circuit.rules:
             open_leaves = [leaf for leaf in rule.when if not any((leaf.name, value) in facts for value in leaf.values)]
-            if all(leaf.name in known and leaf.name not in self.told for leaf in open_leaves) and (
-                any(not standing.isdisjoint(effect.faults) for effect in rule.effects)
-                or any(name in self.circuit.looked_for for name, _ in rule.concludes)
-            ):
-                found.update(leaf.name for leaf in (*open_leaves, *rule.unless))
-        found.difference_update(self.base.about_tools)  # these are asked when a test needs the tool
-        return sorted(filter(self.open_to, found))
+            if not all(leaf.name in known and leaf.name not in self.told for leaf in open_leaves):
+                continue
+            told_of = {fault for effect in rule.effects for fault in effect.faults}
+            weight = sum(share for fault, share in standing.items() if fault in told_of)
+            if any(name in self.circuit.looked_for for name, _ in rule.concludes):
+                weight = max(weight, 0.5)
+            if weight:
+                for leaf in (*open_leaves, *rule.unless):
+                    weights[leaf.name] = weights.get(leaf.name, 0.0) + min(weight, 1 - weight)
+        askable = [name for name in weights if name not in self.base.about_tools and self.open_to(name)]
+        return sorted(askable, key=lambda name: (-weights[name], name))[:SCREENED]  # tools are asked for with a test
 
 
 def _once(value: Callable[[Session], float], now: Session) -> Callable[[Session], float]:
