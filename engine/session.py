@@ -353,8 +353,8 @@ class Session:
     def _waiting_circumstances(self) -> list[str]:
         """The few circumstances most worth knowing, by the share of the faults of which a rule waits to tell.
 
-        A rule waits when all its other facts are there. It tells most where it speaks of half of what is likely; a conclusion that
-        other rules look for counts as much.
+        A rule waits when all its other facts are there. It tells most where it speaks of half of what is likely; a
+        conclusion that other rules look for counts as much.
         """
         facts, known = self.reasoning.facts, self.base.circumstances
         standing = {fault: share for fault, share in self.belief.ranking() if share >= planning.FAINT}
