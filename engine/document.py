@@ -67,7 +67,9 @@ class Next:
     minutes: float
     tools: tuple[str, ...]
     cautions: tuple[str, ...]
-    again: Annotated[bool, Field(description="answered before; the likeliest slip of answers that clash")]
+    again: Annotated[
+        bool, Field(description="answered before, and likely a slip, as it goes ill with the other answers")
+    ]
     outcomes: tuple[Choice, ...]
 
 

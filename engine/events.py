@@ -44,7 +44,7 @@ class Amended:
 
 @dataclass(frozen=True)
 class Rechecked:
-    """An answer was asked for again because it clashed with others."""
+    """An answer was asked for again because it goes ill with others."""
 
     question: str
     kind: Literal["rechecked"] = "rechecked"

@@ -76,14 +76,15 @@ def _always(width: int) -> Rows:
 
 def _look_again(session: Session, question: str, width: int) -> Rows:
     clash = session.clash
-    names = [title(session, name) for name in clash.questions if name != question] if clash else []
     said = outcome_words(session, question, session.told[question]) if question in session.told else ""
-    text = f"Your answers cannot all be true. You said: {said} That does not go with {few(names, 6)}."
-    if clash is None:
+    if clash is not None:
+        names = few((title(session, name) for name in clash.questions if name != question), 6)
+        text = f"Your answers cannot all be true. You said: {said} That does not go with {names}."
+    elif session.verdict.kind == "unknown":
+        text = f"Nothing known here fits all your answers. This one is the likeliest to be wrong: {said}"
+    else:
         spoken = fault_name(session.base, explanation.denied(session, question))
         text = f"One answer does not go with the rest. You said: {said} The rest speaks for: {spoken}."
-    if session.verdict.kind == "unknown":
-        text = f"Nothing known here fits all your answers. This one is the likeliest to be wrong: {said}"
     hint = "This is the one most easily got wrong, so please look again. The same answer is fine, if it is so."
     return [*para(text, width, "warn"), *para(hint, width)]
 
