@@ -28,14 +28,14 @@ class Average:
 
 def average(session: Session) -> Average:
     """The expected costs from a session on."""
-    planner = Planner(session.base, session.prices, session.circuit.faults, session.mending.repaired)
+    planner = Planner(session.base, session.rates, session.circuit.faults, session.mending.repaired)
     candidates = {one.question: one for one in candidates_of(session)}
     chosen = [choice.question for choice in session.plan.choices if choice.question in candidates][:MOST]
     search = _Search(session, planner, {name: candidates[name] for name in chosen})
     best = search.least(session.belief.shares, session.opened, frozenset())
     groups = session.belief.shares @ planner.grouping
     known = float((groups[:-1] * planner.costs(session.opened)).sum())
-    known += float(groups[-1]) * session.prices.setting(session.base, "referral-price")
+    known += float(groups[-1]) * session.rates.setting(session.base, "referral-price")
     plan = session.plan
     return Average(plan.act_now, plan.value, min(best, plan.value), min(known, best), tuple(chosen))
 

@@ -21,6 +21,7 @@ SETTINGS = (
     "proved-share",
     "recheck-lost",
     "recheck-share",
+    "referral-covered",
     "referral-price",
     "slip-circumstance",
     "slip-doubtful",

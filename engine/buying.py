@@ -113,7 +113,7 @@ def ways(session: Session) -> Ways | None:
     if not actions:
         return None
     likeliest = max(actions, key=lambda action: action.share)
-    referral = session.prices.setting(session.base, "referral-price")
+    referral = session.rates.setting(session.base, "referral-price")
     now = likeliest.cost + (1 - likeliest.share) * referral
     best = session.plan.best
     testing = best.value if best else None

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 
 from engine import schema
@@ -25,6 +25,11 @@ class Prices:
     def setting(self, base: Base, name: str) -> float:
         """A setting as set by the user, or as shipped."""
         return self.settings.get(name, base.setting(name))
+
+    def covered(self, base: Base) -> Prices:
+        """The same where somebody else has to mend the lamp at no charge: handing it on costs but the way there."""
+        price = min(self.setting(base, "referral-covered"), self.setting(base, "referral-price"))
+        return replace(self, settings={**self.settings, "referral-price": price})
 
     def minute(self, base: Base) -> float:
         """What a minute is worth."""

@@ -131,6 +131,9 @@ class Document:
     against_logic: Annotated[bool, Field(description="the odds favour a fault that a rule excludes: check answers")]
     suspects: tuple[Suspect, ...]
     actions: tuple[Doing, ...]
+    tries: Annotated[int, Field(description="after so many of the actions it is cheaper to hand the job on")]
+    covered: Annotated[bool, Field(description="true when somebody else has to mend the lamp at no charge")]
+    hand_on: Annotated[float, Field(description="what handing the job on costs beside the repair, in u")]
     not_to_buy: tuple[str, ...]
     next: Annotated[tuple[Next, ...], Field(description="the question to answer now; several when they form a table")]
     phase: Annotated[
@@ -181,6 +184,9 @@ def document(session: Session) -> Document:
         against_logic=verdict.against_logic,
         suspects=suspects,
         actions=tuple(_doing(session, action) for action in verdict.actions[:SUSPECTS] if action.share >= 0.005),
+        tries=verdict.tries,
+        covered=session.covered,
+        hand_on=session.rates.setting(base, "referral-price"),
         not_to_buy=tuple(base.repairs[name].name for name in verdict.not_to_buy),
         next=asked(session),
         phase=phase(session),

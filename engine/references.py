@@ -219,6 +219,7 @@ def _roles(base: Base) -> Iterator[Use]:
     yield Use(("technology",), base.roles.technology, base.circumstances, "circumstance")
     yield Use(("complaint",), base.roles.complaint, base.circumstances, "circumstance")
     yield from _conditions(base, ("showing",), base.roles.showing, "circumstance")
+    yield from _conditions(base, ("covered",), base.roles.covered, "circumstance")
     yield from _names(("opening",), base.roles.opening, {*base.questions, *base.forms}, "question or form")
     technology = base.questions.get(base.roles.technology)
     for outcome in technology.outcomes if technology else ():

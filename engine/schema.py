@@ -283,6 +283,9 @@ class Roles(Entry):
         description="The circumstance whose outcomes are the complaints that frequencies are given for."
     )
     showing: dict[Id, Values] = Field(description="The answer that says the fault is not showing now.")
+    covered: dict[Id, Values] = Field(
+        default_factory=dict, description="The answer that says somebody else has to mend the lamp at no charge."
+    )
     opening: Names = Field(description="The questions and forms asked first, in order.")
     invented: Words = Field(description="What is said about prices and the value of an hour.")
 

@@ -171,9 +171,19 @@ class Session:
         return planning.settle(self.base, self.told) | self.mending.opened
 
     @cached_property
+    def rates(self) -> Prices:
+        """The prices for this vehicle: those set, and less for handing on what somebody else has to mend."""
+        return self.prices.covered(self.base) if self.covered else self.prices
+
+    @property
+    def covered(self) -> bool:
+        """Whether somebody else has to mend the lamp at no charge."""
+        return any(self.told.get(name) in values for name, values in self.base.roles.covered.items())
+
+    @cached_property
     def plan(self) -> Plan:
         """What acting now costs and which questions are worth asking."""
-        planner = Planner(self.base, self.prices, self.circuit.faults, self.mending.repaired)
+        planner = Planner(self.base, self.rates, self.circuit.faults, self.mending.repaired)
         plan = planner.plan(self.belief.shares, self._candidates, self.opened)
         choices = [*plan.choices, *self._circumstance_choices(planner, plan)]
         return Plan(plan.act_now, tuple(sorted(choices, key=lambda choice: (choice.value, choice.question))))
@@ -185,7 +195,7 @@ class Session:
         if hand is not None and hand.result is not None:
             return hand.verdict
         done = self.mending.repaired
-        return judge(self.reasoning, self.belief, self.prices, self.opened, self.clash, done)
+        return judge(self.reasoning, self.belief, self.rates, self.opened, self.clash, done)
 
     @cached_property
     def step(self) -> Step:

@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from engine.costs import Opened, open_up, question_cost, question_minutes, repair_cost
 from engine.mending import Mending
 from engine.session import Answer, Session
-from engine.verdict import Action
 
 
 @dataclass(frozen=True)
@@ -107,24 +106,12 @@ def _in_order(session: Session, start: Session, wanted: frozenset[str]) -> tuple
     """
     base, prices = session.base, session.prices
     needed = set(wanted)
-    referral = prices.setting(base, "referral-price")
     total, opened = 0.0, start.opened
-    for action in _worth_trying(start.verdict.actions, referral):
+    for action in start.verdict.actions[: start.verdict.tries]:
         total += repair_cost(base, prices, action.repairs, opened)
         for name in action.repairs:
             opened = open_up(base, base.repairs[name].access, opened)
         needed.difference_update(action.repairs)
         if not needed:
             return total, False
-    return total + referral, True
-
-
-def _worth_trying(actions: tuple[Action, ...], referral: float) -> tuple[Action, ...]:
-    """The first repairs of an order after which handing the job on is expected to cost least."""
-    best, cheapest, left, tried = 0, referral, 1.0, 0.0
-    for number, action in enumerate(actions, 1):
-        tried += left * action.cost
-        left -= action.share
-        if tried + left * referral < cheapest:
-            best, cheapest = number, tried + left * referral
-    return actions[:best]
+    return total + prices.setting(base, "referral-price"), True

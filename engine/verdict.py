@@ -19,6 +19,7 @@ from engine.schema import VerdictKind
 Kind: TypeAlias = VerdictKind
 Certainty: TypeAlias = Literal["proved", "likely", "open"]
 TEMPTING = 0.08  # a share of the prior from which people are tempted to buy the part
+LONG_SHOT = 0.1  # a share below which no repair comes before that of the leading faults
 CLEARED = 0.03  # a share below which we say not to buy it
 
 
@@ -37,7 +38,8 @@ class Verdict:
     """The end, or the state of the search so far when it is not final.
 
     `certainty` is told whatever the kind; `faults` are the leading ones, `share` theirs together.
-    `actions` come in the order in which to act. `stopped_by` are the firings that ended the search.
+    `actions` come in the order in which to act; after the first `tries` of them it is cheaper to hand the job on.
+    `stopped_by` are the firings that ended the search.
     `settled`: proved, and no fault that comes on top of the proved one is worth looking for.
     """
 
@@ -47,12 +49,27 @@ class Verdict:
     share: float
     settled: bool
     actions: tuple[Action, ...]
+    tries: int
     not_to_buy: tuple[str, ...]
     causes: tuple[str, ...]
     cautions: tuple[str, ...]
     clash: Clash | None
     stopped_by: tuple[Firing, ...]
     against_logic: bool
+
+
+def worth_trying(actions: tuple[Action, ...], referral: float) -> int:
+    """After how many of the repairs handing the job on is expected to cost least.
+
+    `referral`, in u, is its price beside the repair that cures; what is lost before are repairs done in vain.
+    """
+    best, cheapest, left, lost = 0, referral, 1.0, 0.0
+    for number, action in enumerate(actions, 1):
+        left -= action.share
+        lost += left * action.cost
+        if lost + left * referral < cheapest:
+            best, cheapest = number, lost + left * referral
+    return best
 
 
 def stops(reasoning: Reasoning) -> tuple[Firing, ...]:
@@ -85,13 +102,15 @@ def judge(
         if len(special) == 1 and all(base.faults[fault].kind in special for fault in leaders):
             kind = "normal" if "normal" in special else "elsewhere"
     causes, cautions = _advice(reasoning, stopped)
+    actions = _in_order(_actions(belief, prices, opened, done), leaders if certainty != "open" else ())
     return Verdict(
         kind=kind,
         certainty=certainty,
         faults=leaders,
         share=share,
         settled=certainty == "proved" and sum(map(belief.share, leaders)) >= prices.setting(base, "proved-share"),
-        actions=_actions(belief, prices, opened, done),
+        actions=actions,
+        tries=worth_trying(actions, prices.setting(base, "referral-price")),
         not_to_buy=_not_to_buy(reasoning, belief),
         causes=causes,
         cautions=cautions,
@@ -153,6 +172,14 @@ def _actions(belief: Belief, prices: Prices, opened: Opened, done: frozenset[str
         faults, total = tuple(fault for fault, _ in cured), sum(share for _, share in cured)
         found.append(Action(repairs, faults, total, repair_cost(base, prices, repairs, opened)))
     return tuple(sorted(found, key=lambda action: (-action.share / max(action.cost, 0.01), action.repairs)))
+
+
+def _in_order(actions: tuple[Action, ...], leaders: tuple[str, ...]) -> tuple[Action, ...]:
+    """The same with long shots moved behind the repair of the leading faults, however cheap they are."""
+    first = next((number for number, one in enumerate(actions) if set(leaders) & set(one.faults)), 0)
+    before, rest = actions[:first], actions[first:]
+    worth = tuple(one for one in before if one.share >= LONG_SHOT)
+    return (*worth, *rest[:1], *(one for one in (*before, *rest[1:]) if one not in worth))
 
 
 def _not_to_buy(reasoning: Reasoning, belief: Belief) -> tuple[str, ...]:

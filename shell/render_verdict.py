@@ -43,7 +43,7 @@ def verdict(session: Session, width: int) -> Rows:
     if found.verdict == "stopped" or not session.circuit.faults:
         return [*rows, *_left_out(session, width)]
     rows += _do_now(session, found, width)
-    if found.final and found.verdict in ("proved", "likely", "normal", "elsewhere"):
+    if found.final and found.verdict in ("proved", "likely", "normal", "elsewhere") and not found.covered:
         rows += _how(session, width)
     rows += _buy(session, found, width)
     rows += _causes(session, found, width)
@@ -54,6 +54,8 @@ def _head(session: Session, found: Document) -> str:
     names = few((fault_name(session.base, fault) for fault in found.faults), 2)
     if not session.circuit.faults and found.verdict == "open":
         return "Nothing can be said before the kind of lamp is known"
+    if found.final and not found.tries and found.verdict in ("open", "unknown"):
+        return f"Hand it on; first suspect {names}"
     return HEADS[found.verdict].format(names=names)
 
 
@@ -133,12 +135,23 @@ def _do_now(session: Session, found: Document, width: int) -> Rows:
     if not found.actions:
         return []
     head = "Do now" if found.final else "If you had to act now"
-    texts = [
-        f"{one.name}: {percent(one.share)} that it cures, {money(one.cost)} with your time"
-        for index, one in enumerate(found.actions[:SHOWN])
-        if index == 0 or one.share >= LONG_SHOT
-    ]
+    shown = [one for index, one in enumerate(found.actions[:SHOWN]) if index == 0 or one.share >= LONG_SHOT]
+    texts = [f"{one.name}: {percent(one.share)} that it cures, {money(one.cost)} with your time" for one in shown]
+    if found.tries < len(shown):
+        risked = found.verdict in ("proved", "likely") and not found.covered
+        own = texts[found.tries : found.tries + 1] if risked else []
+        texts[found.tries :] = [_hand_on(found), *(f"or at your own risk: {one}" for one in own)]
     return [BLANK, *para(head, width, "title"), *numbered(texts, width)]
+
+
+def _hand_on(found: Document) -> str:
+    """That it is cheaper now to let somebody else go on."""
+    if found.covered:
+        return f"have it put right under the guarantee ({money(found.hand_on)} for the way): open nothing, buy nothing"
+    price = f"about {money(found.hand_on)} beside the repair"
+    if found.tries:
+        return f"if it still fails, hand the job on to a workshop ({price}): more tries would cost more"
+    return f"hand the job on to a workshop ({price}): no try of your own is worth its cost"
 
 
 def _how(session: Session, width: int) -> Rows:
@@ -161,7 +174,7 @@ def _step(session: Session, step: RepairStep) -> str:
 def _buy(session: Session, found: Document, width: int) -> Rows:
     rows: Rows = []
     first = found.actions[:1]
-    if found.final and first and first[0].buy and found.verdict in ("proved", "likely"):
+    if found.final and found.tries and first and first[0].buy and found.verdict in ("proved", "likely"):
         rows += [BLANK, *para("Ask for", width, "title"), *bullets(first[0].buy, width)]
         rows += bullets((f"Never instead: {one}" for one in first[0].never), width, look="warn")
     if session.verdict.not_to_buy:

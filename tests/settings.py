@@ -9,6 +9,7 @@ FIGURES = {
     "asking-minutes": 0.5,
     "attempt-minutes": 25.0,
     "referral-price": 150.0,
+    "referral-covered": 15.0,
     "dud-share": 0.04,
     "unknown-share": 0.03,
     "stray-frequency": 0.03,

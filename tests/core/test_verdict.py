@@ -10,9 +10,10 @@ from hypothesis import strategies as st
 
 from engine import Answer, Ask, End, Session
 from engine.reasoning import reason
+from engine.verdict import Action, worth_trying
 from tests.oracles import bases
 from tests.shipped import job
-from tests.small import small_base
+from tests.small import TEXT, base_from, small_base
 
 
 def lamp(complaint: str = "dead", **answers: str) -> Session:
@@ -96,6 +97,56 @@ def test_actions_come_in_order_of_probability_over_cost() -> None:
     rates = [action.share / action.cost for action in actions]
     assert rates == sorted(rates, reverse=True)
     assert sum(action.share for action in actions) == pytest.approx(1 - lamp().belief.unknown)
+
+
+def action(share: float, cost: float, fault: str = "one") -> Action:
+    """A repair of one fault."""
+    return Action((fault,), (fault,), share, cost)
+
+
+def test_a_long_shot_never_comes_before_the_leading_repair() -> None:
+    """On random bases whatever stands before the repair of a likely fault has a real chance."""
+    seen = 0
+    for seed in range(150):
+        verdict = job(bases.random_base(seed, faults=5), "lamp", random.Random(seed)).verdict
+        if verdict.certainty == "open" or not verdict.faults:
+            continue
+        leading = next(number for number, one in enumerate(verdict.actions) if verdict.faults[0] in one.faults)
+        assert all(one.share >= 0.1 for one in verdict.actions[:leading])
+        seen += 1
+    assert seen > 20
+
+
+def test_the_job_is_handed_on_when_more_tries_would_cost_more() -> None:
+    """By hand: a dear part at even odds loses 0.5 x 400 u, more than a referral; a cheap one first is worth it."""
+    assert worth_trying((action(0.5, 400),), referral=150) == 0
+    assert worth_trying((action(0.95, 400),), referral=150) == 1
+    assert worth_trying((action(0.4, 10), action(0.3, 400), action(0.1, 500)), referral=150) == 1
+
+
+def test_the_tries_are_those_that_the_planner_counts_on() -> None:
+    """On random bases acting now costs what the tries cost in vain, the referral after them, and the repair itself."""
+    for seed in range(60):
+        session = job(bases.random_base(seed, faults=5), "lamp", random.Random(seed))
+        verdict, left, cost = session.verdict, 1.0, 0.0
+        if verdict.certainty != "open":
+            continue  # a likely repair may come before its turn
+        for one in verdict.actions[: verdict.tries]:
+            left -= one.share
+            cost += left * one.cost
+        cost += left * session.base.setting("referral-price")
+        cost += sum(one.share * one.cost for one in verdict.actions)
+        assert cost == pytest.approx(session.plan.act_now, rel=0.02, abs=0.5)
+
+
+def test_under_guarantee_handing_on_costs_but_the_way() -> None:
+    """The circumstance that the base names makes the referral cheap, and nothing else."""
+    base = base_from(TEXT.replace("opening:", 'covered: {fuses: ["own"]}\n  opening:'))
+    free, paid = (Session(base).answer("fuses", Answer(one)) for one in ("own", "shared"))
+    assert (free.covered, paid.covered) == (True, False)
+    assert free.rates.setting(base, "referral-price") == base.setting("referral-covered")
+    assert paid.rates == paid.prices
+    assert free.rates.minute(base) == paid.rates.minute(base)
 
 
 @settings(max_examples=60, deadline=None)
