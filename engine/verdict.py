@@ -188,14 +188,17 @@ def _not_to_buy(reasoning: Reasoning, belief: Belief) -> tuple[str, ...]:
     complaint = reasoning.findings.get(base.roles.complaint)
     tempting = np.array(circuit.prior(complaint))
     table = expectations(circuit)
-    found: dict[str, None] = {}
+    # By repair, not by fault: what mends two faults at once tempts nobody to buy each half alone.
+    cures: dict[str, list[str]] = {}
     for fault in circuit.faults:
-        entry = base.faults[fault]
-        group = [other for other in circuit.faults if set(base.faults[other].repair) & set(entry.repair)]
-        before = sum(tempting[table.columns[other]] for other in group)
-        after = sum(belief.share(other) for other in group)
-        if before >= TEMPTING and after <= CLEARED:
-            found.update((name, None) for name in entry.repair if base.repairs[name].part is not None)
+        for name in base.faults[fault].repair:
+            cures.setdefault(name, []).append(fault)
+    found = []
+    for name, faults in cures.items():
+        before = sum(tempting[table.columns[fault]] for fault in faults)
+        after = sum(belief.share(fault) for fault in faults)
+        if base.repairs[name].part is not None and before >= TEMPTING and after <= CLEARED:
+            found.append(name)
     return tuple(found)
 
 
