@@ -18,7 +18,7 @@ from engine.schema import VerdictKind
 
 Kind: TypeAlias = VerdictKind
 Certainty: TypeAlias = Literal["proved", "likely", "open"]
-TEMPTING = 0.08  # a share of the prior from which people are tempted to buy the part
+TEMPTING = 0.05  # a share of the prior from which people are tempted to buy the part
 LONG_SHOT = 0.1  # a share below which no repair comes before that of the leading faults
 CLEARED = 0.03  # a share below which we say not to buy it
 
