@@ -8,6 +8,7 @@ from typing import Literal, TypeAlias
 
 import numpy as np
 
+from engine.base import Base
 from engine.belief import Belief
 from engine.clash import Clash
 from engine.costs import Opened, Prices, repair_cost
@@ -102,7 +103,7 @@ def judge(
         if len(special) == 1 and all(base.faults[fault].kind in special for fault in leaders):
             kind = "normal" if "normal" in special else "elsewhere"
     causes, cautions = _advice(reasoning, stopped)
-    actions = _in_order(_actions(belief, prices, opened, done), leaders if certainty != "open" else ())
+    actions = _in_order(base, _actions(belief, prices, opened, done), leaders, certainty != "open")
     return Verdict(
         kind=kind,
         certainty=certainty,
@@ -174,12 +175,19 @@ def _actions(belief: Belief, prices: Prices, opened: Opened, done: frozenset[str
     return tuple(sorted(found, key=lambda action: (-action.share / max(action.cost, 0.01), action.repairs)))
 
 
-def _in_order(actions: tuple[Action, ...], leaders: tuple[str, ...]) -> tuple[Action, ...]:
-    """The same with long shots moved behind the repair of the leading faults, however cheap they are."""
+def _in_order(base: Base, actions: tuple[Action, ...], leaders: tuple[str, ...], called: bool) -> tuple[Action, ...]:
+    """The same with long shots moved behind the repair of the leading faults, however cheap they are.
+
+    Where no fault is called, those are only the repairs that leave things as they are.
+    """
     first = next((number for number, one in enumerate(actions) if set(leaders) & set(one.faults)), 0)
     before, rest = actions[:first], actions[first:]
-    worth = tuple(one for one in before if one.share >= LONG_SHOT)
-    return (*worth, *rest[:1], *(one for one in (*before, *rest[1:]) if one not in worth))
+
+    def worth(one: Action) -> bool:
+        mends = any(base.faults[fault].kind != "normal" for fault in one.faults)
+        return one.share >= LONG_SHOT or (mends and not called)
+
+    return (*filter(worth, before), *rest[:1], *(one for one in before if not worth(one)), *rest[1:])
 
 
 def _not_to_buy(reasoning: Reasoning, belief: Belief) -> tuple[str, ...]:

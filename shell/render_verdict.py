@@ -74,7 +74,8 @@ def _how_sure(session: Session, found: Document) -> str:
             told = f"Your answers fit none of the faults known here well ({share} for something else)."
             return f"{told} Do not buy parts on this."
         case "open" if found.faults:
-            return f"{says} The odds: {odds}. {_grounds(session, found)} Not enough to call it: act in the order below."
+            then = "act in the order below" if found.tries else "hand it on"
+            return f"{says} The odds: {odds}. {_grounds(session, found)} Not enough to call it: {then}."
         case "open":
             return "There is no answer yet to go by."
         case "elsewhere":
@@ -216,5 +217,7 @@ def _saved(session: Session, found: Document, width: int) -> Rows:
     done = f" and what was mended so far {money(spent.repairs)}" if spent.repairs else ""
     took = f"Your tests took {minutes(spent.minutes)} ({money(spent.money)}){done}"
     told = f"{took}; what is left costs about {money(spent.ahead)}."
+    if found.covered:
+        return [BLANK, *para(f"{took}.", width), *para(session.base.roles.invented, width, "faint")]
     blind = f"Replacing parts in order, without tests, would have cost about {money(spent.blind)}. {difference(saving)}"
     return [BLANK, *para(f"{told} {blind}", width), *para(session.base.roles.invented, width, "faint")]
