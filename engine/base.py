@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 
@@ -77,17 +77,6 @@ class Base:
     def about_tools(self) -> tuple[str, ...]:
         """The circumstances that say which tools are at hand."""
         return tuple(dict.fromkeys(name for tool in self.tools.values() for name in tool.at_hand))
-
-    @cached_property
-    def lead_ups(self) -> Mapping[str, tuple[str, ...]]:
-        """For each question those that come before it: what must be known, at hand, or measured."""
-
-        def before(one: schema.Question) -> Iterator[str]:
-            yield from one.suits
-            yield from (name for tool in one.tools for name in self.tools[tool].at_hand)
-            yield from one.first
-
-        return {name: tuple(dict.fromkeys(before(one))) for name, one in self.questions.items()}
 
     @cached_property
     def order(self) -> Mapping[str, int]:

@@ -68,12 +68,6 @@ def question_minutes(base: Base, prices: Prices, question: str, opened: Opened) 
     return entry.minutes + access_minutes(base, prices, entry.access, opened)
 
 
-def asking_cost(base: Base, prices: Prices, question: str) -> float:
-    """What a question costs in money where nothing has to be opened for it."""
-    entry = base.questions[question]
-    return entry.price + (entry.minutes + prices.setting(base, "asking-minutes")) * prices.minute(base)
-
-
 def question_cost(base: Base, prices: Prices, question: str, opened: Opened) -> float:
     """What a question costs in money, its minutes and the attention it takes included."""
     minutes = question_minutes(base, prices, question, opened) + prices.setting(base, "asking-minutes")

@@ -7,7 +7,7 @@ Expected cost of repair after Heckerman, Breese and Rommelse, Decision-theoretic
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from functools import cached_property
 from typing import TypeVar
 
@@ -28,14 +28,10 @@ MARGIN = 1e-6
 
 @dataclass(frozen=True)
 class Candidate:
-    """A question that could be asked now: the likelihood of each outcome under each fault, the unknown last.
-
-    `before` is what the questions cost, in u, that have to be asked first.
-    """
+    """A question that could be asked now: the likelihood of each outcome under each fault, the unknown last."""
 
     question: str
     likelihood: Array
-    before: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -154,7 +150,7 @@ class Planner:
         ranked = sorted(steps, key=lambda step: (step.fee + planner._then_act(step, shares), step.question))
         values = {step: step.fee + planner._then_ask(step, shares, telling) for step in ranked[:width]}
         if width >= WIDTH:
-            likely = [step.candidate for step in ranked[:width]]
+            likely = [Candidate(step.question, step.likelihood) for step in ranked[:width]]
             for step in sorted(values, key=lambda step: (values[step], step.question))[:CLOSER]:
                 values[step] = min(values[step], step.fee + planner._then_plan(step, shares, likely))
         deep = [Choice(step.question, step.fee, value) for step, value in values.items()]
@@ -182,7 +178,7 @@ class Planner:
         for candidate in candidates:
             end = start + len(candidate.likelihood)
             if differing[start:end].any():
-                telling.append(replace(candidate, likelihood=rows[start:end]))
+                telling.append(Candidate(candidate.question, rows[start:end]))
             start = end
         return planner, narrow, telling
 
@@ -240,8 +236,8 @@ class _Step:
     """A candidate asked from a state of access: its fee, and what is open afterwards."""
 
     def __init__(self, planner: Planner, candidate: Candidate, opened: Opened) -> None:
-        self.candidate, self.question, self.likelihood = candidate, candidate.question, candidate.likelihood
-        self.fee = planner._once(question_cost, candidate.question, opened) + candidate.before
+        self.question, self.likelihood = candidate.question, candidate.likelihood
+        self.fee = planner._once(question_cost, candidate.question, opened)
         self.opened = open_up(planner.base, planner.base.questions[candidate.question].access, opened)
 
 

@@ -11,7 +11,7 @@ from engine import mending, planning, rootcauses
 from engine.base import Base
 from engine.belief import Belief, Finding, believe, finding
 from engine.clash import Clash, find_clash, find_misfit
-from engine.costs import Opened, Prices, asking_cost, question_cost, way, way_is_open
+from engine.costs import Opened, Prices, question_cost, way, way_is_open
 from engine.expectations import expectations, usual
 from engine.grounding import Circuit, ground
 from engine.mending import Mending
@@ -265,7 +265,9 @@ class Session:
 
     def _lead_up(self, question: str, above: frozenset[str] = frozenset()) -> Step:
         """The question, or what has to be known, measured or acknowledged before it."""
-        for name in self.base.lead_ups[question]:
+        entry = self.base.questions[question]
+        at_hand = (name for tool in entry.tools for name in self.base.tools[tool].at_hand)
+        for name in (*entry.suits, *at_hand, *entry.first):
             if name not in above and self.open_to(name):
                 return self._lead_up(name, above | {question})
         dangers = self.dangers(question)
@@ -307,18 +309,8 @@ class Session:
         for name in table.in_order:
             if self.open_to(name):
                 slip = finding(self.base, name, "", facts, bool(self._hidden)).slip
-                found.append(Candidate(name, table.likelihood(name, self.circumstances, slip), self._cost_before(name)))
+                found.append(Candidate(name, table.likelihood(name, self.circumstances, slip)))
         return found
-
-    def _cost_before(self, question: str) -> float:
-        """What it costs to ask all that has to be known before a question."""
-        found, open_ = dict[str, None](), [question]
-        while open_:
-            for name in self.base.lead_ups[open_.pop()]:
-                if name not in found and name != question and self.open_to(name):
-                    found[name] = None
-                    open_.append(name)
-        return sum(asking_cost(self.base, self.prices, name) for name in found)
 
     def _circumstance_choices(self, planner: Planner, plan: Plan) -> Iterator[planning.Choice]:
         """Circumstances worth asking: they are no evidence, but they let rules speak that have all else they need."""
