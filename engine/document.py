@@ -290,9 +290,9 @@ def next_of(session: Session, question: str, again: bool = False) -> Next:
 
 
 def _dangers(session: Session, ruled: tuple[str, ...]) -> tuple[Danger, ...]:
-    """Cautions that rules brought up, and those of the repair that comes first."""
+    """Cautions that rules brought up, and those of the repair that comes first, where it is one's own to do."""
     base = session.base
-    first = session.verdict.actions[:1] if isinstance(session.step, End) else ()
+    first = session.verdict.actions[:1] if isinstance(session.step, End) and not session.covered else ()
     names = [*ruled, *(name for one in first for repair in one.repairs for name in base.repairs[repair].dangers)]
     return tuple(
         Danger(name, base.cautions[name].name, base.cautions[name].say, base.cautions[name].serious)

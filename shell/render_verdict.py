@@ -190,7 +190,7 @@ def _not_bought(session: Session, repair: str) -> str:
 
 
 def _causes(session: Session, found: Document, width: int) -> Rows:
-    if not found.causes:
+    if not found.causes or found.covered:
         return []
     rows = [BLANK, *para("Look for why it failed, or the new part may fail too", width, "title")]
     return [*rows, *bullets((f"{one.name}. {sentence(one.look)} {sentence(one.mend)}" for one in found.causes), width)]

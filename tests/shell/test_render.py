@@ -14,7 +14,7 @@ from shell.layout import Rows, text_of
 from shell.render_step import reminder, step_rows
 from shell.render_trace import trace
 from shell.render_verdict import verdict
-from tests.shell.jobs import OPENED, hold
+from tests.shell.jobs import OPENED, hold, play
 from tests.small import TEXT, base_from, small_base
 
 
@@ -166,3 +166,14 @@ def test_times_and_money_are_said_as_people_do() -> None:
     """No decimals where they mean nothing."""
     assert (words.minutes(0.2), words.minutes(5), words.minutes(125)) == ("under a minute", "5 min", "2 h 05 min")
     assert (words.money(4.25), words.money(42.4), words.money(0)) == ("4.2 u", "42 u", "0 u")
+
+
+def test_under_guarantee_nothing_is_opened_or_bought(opened: Session) -> None:
+    """The verdict sends the lamp to those who mend it for nothing, and offers no repair of one's own."""
+    base = base_from(TEXT.replace("opening:", 'covered: {fuses: ["own"]}\n  opening:'))
+    session = play({}, Session(base, answers=opened.answers).answer("fuses", Answer("own"))).session
+    written = flat(verdict(session, 80))
+    assert isinstance(session.step, End)
+    assert "put right under the guarantee" in written
+    assert "How to" not in written
+    assert "Ask for" not in written
