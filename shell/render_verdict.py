@@ -175,7 +175,7 @@ def _step(session: Session, step: RepairStep) -> str:
 def _buy(session: Session, found: Document, width: int) -> Rows:
     rows: Rows = []
     first = found.actions[:1]
-    if found.final and found.tries and first and first[0].buy and found.verdict in ("proved", "likely"):
+    if found.final and not found.covered and first and first[0].buy and found.verdict in ("proved", "likely"):
         rows += [BLANK, *para("Ask for", width, "title"), *bullets(first[0].buy, width)]
         rows += bullets((f"Never instead: {one}" for one in first[0].never), width, look="warn")
     if session.verdict.not_to_buy:
