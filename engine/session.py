@@ -313,7 +313,12 @@ class Session:
         return found
 
     def _circumstance_choices(self, planner: Planner, plan: Plan) -> Iterator[planning.Choice]:
-        """Circumstances worth asking: they are no evidence, but they let rules speak that have all else they need."""
+        """Circumstances worth asking: they are no evidence, but they let rules speak that have all else they need.
+
+        None where somebody else has to mend the lamp: how it is wired is then theirs to find out.
+        """
+        if self.covered:
+            return
         ahead = _once(partial(_one_ahead, planner), self)
         further = _once(partial(_two_ahead, planner), self)
         gains = {name: self._gain(name, ahead) for name in self._waiting_circumstances}
