@@ -15,7 +15,7 @@ from engine.expectations import Array, expectations
 from engine.planning import Candidate, Planner, settle
 from engine.rehearsal import Car
 from engine.session import Ask, Fill, Session, Warn
-from engine.verdict import Action
+from engine.verdict import Verdict
 
 MOST_STEPS = 120
 
@@ -114,21 +114,17 @@ def by_planner(car: Car) -> Spent:
             session = session.acknowledge(step.cautions)
         else:
             break
-    done, handed_on = _acting(car, session, session.verdict.actions)
+    done, handed_on = _acting(car, session.verdict)
     return spent(car, asked, done, handed_on)
 
 
-def _acting(car: Car, session: Session, actions: Sequence[Action]) -> tuple[list[tuple[str, ...]], bool]:
-    """The repairs tried in order of chance over cost until one cures, or until it is cheaper to hand the job on."""
-    referral, left = session.prices.setting(car.base, "referral-price"), 1.0
+def _acting(car: Car, verdict: Verdict) -> tuple[list[tuple[str, ...]], bool]:
+    """The repairs tried in the order of the verdict until one cures, or until it is cheaper to hand the job on."""
     done: list[tuple[str, ...]] = []
-    for action in actions:
-        if action.cost * max(0.0, left - action.share) > left * referral or (done and action.share < 0.01):
-            break
+    for action in verdict.actions[: verdict.tries]:
         done.append(action.repairs)
         if cures(car.base, car.fault, done):
             return done, False
-        left -= action.share
     return done, True
 
 

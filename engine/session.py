@@ -319,8 +319,7 @@ class Session:
         """
         if self.covered:
             return
-        ahead = _once(partial(_one_ahead, planner), self)
-        further = _once(partial(_two_ahead, planner), self)
+        ahead, further = cache(partial(_one_ahead, planner)), cache(partial(_two_ahead, planner))
         gains = {name: self._gain(name, ahead) for name in self._waiting_circumstances}
         for name in sorted(gains, key=lambda name: (-gains[name], name)):
             cost = question_cost(self.base, self.prices, name, self.opened)
@@ -387,12 +386,6 @@ class Session:
                     weights[leaf.name] = weights.get(leaf.name, 0.0) + min(weight, 1 - weight)
         askable = [name for name in weights if name not in self.base.about_tools and self.open_to(name)]
         return sorted(askable, key=lambda name: (-weights[name], name))[:SCREENED]  # tools are asked for with a test
-
-
-def _once(value: Callable[[Session], float], now: Session) -> Callable[[Session], float]:
-    """The same value of a session, worked out once for the present one, with which every other is compared."""
-    present = cache(lambda: value(now))
-    return lambda session: present() if session is now else value(session)
 
 
 def _at_once(planner: Planner, session: Session) -> float:

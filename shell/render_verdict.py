@@ -13,7 +13,7 @@ from shell.saving import difference
 from shell.words import few, likely, minutes, money, percent, sentence
 
 SHOWN = 5  # so many repairs are listed at most
-LONG_SHOT = 0.02  # a chance to cure below which a repair is not worth a line
+WORTH_A_LINE = 0.02  # a chance to cure below which a repair is not worth a line
 
 HEADS = {
     "proved": "Found: {names}",
@@ -136,7 +136,7 @@ def _do_now(session: Session, found: Document, width: int) -> Rows:
     if not found.actions:
         return []
     head = "Do now" if found.final else "If you had to act now"
-    shown = [one for index, one in enumerate(found.actions[:SHOWN]) if index == 0 or one.share >= LONG_SHOT]
+    shown = [one for index, one in enumerate(found.actions[:SHOWN]) if index == 0 or one.share >= WORTH_A_LINE]
     texts = [f"{one.name}: {percent(one.share)} that it cures, {money(one.cost)} with your time" for one in shown]
     if found.tries < len(shown):
         risked = found.verdict in ("proved", "likely") and not found.covered
