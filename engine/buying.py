@@ -102,7 +102,8 @@ def not_bought(session: Session, repair: str) -> NotBought:
     """Why the part of a repair is not to be bought."""
     base, exclusions = session.base, session.reasoning.exclusions
     faults = [fault for fault in session.circuit.faults if repair in base.faults[fault].repair]
-    firing = next((exclusions[fault][0] for fault in faults if fault in exclusions), None)
+    alone = [fault for fault in faults if not base.faults[fault].both]  # why two at once are out says little of each
+    firing = next((exclusions[fault][0] for fault in alone or faults if fault in exclusions), None)
     because = base.rules[firing.rule.id].because if firing else ""
     return NotBought(base.repairs[repair].name, because, sum(map(session.belief.share, faults)))
 

@@ -9,6 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from engine import Answer, Ask, End, Session
+from engine.buying import not_bought
 from engine.reasoning import reason
 from engine.verdict import Action, worth_trying
 from tests.oracles import bases
@@ -185,3 +186,16 @@ def test_an_empty_session_asks_the_opening_in_order() -> None:
     session = Session(small_base())
     assert session.step == Ask("kind")
     assert session.answer("kind", Answer("lamp")).step == Ask("complaint")
+
+
+def test_why_not_to_buy_is_said_of_the_fault_alone() -> None:
+    """A plug is not cleared by what rules out plug and bulb together: its own odds are told instead."""
+    pair = "green-and-broken"
+    wider = ("excludes: broken, because: Current", f"excludes: [broken, {pair}], because: Current")
+    base = base_from(TEXT.replace(*wider))
+    session = Session(base, answers=lamp(ohms="low").answers)
+    found = not_bought(session, "new-plug")
+    assert pair in session.reasoning.exclusions
+    assert "green" not in session.reasoning.exclusions
+    assert found.because == ""
+    assert found.share == pytest.approx(session.belief.share("green") + session.belief.share(pair))
