@@ -113,7 +113,7 @@ def _beyond(reading: float, given: Figures, sound_ohms: float, what: str) -> Com
     within("The voltage lost", reading, 0, 32, "V")
     amps, how = load.amps(given, max(given_value(given, "battery-volts") - reading, 0.0))
     expected = amps * sound_ohms
-    ohms = max(reading - expected, 0.0) / amps
+    ohms = max(reading - expected, 0.0) / within("The current", amps, 0.001, 10_000, "A")
     lines = [f"{how}; {what} loses {_lost(expected)} when sound; measured {_lost(reading)}"]
     if ohms:
         lines.append(f"so {show(reading / amps, 'mohm', 2)} there, {show(ohms, 'mohm', 2)} of it too much")
