@@ -16,6 +16,7 @@ SETTINGS = (
     "dud-share",
     "hour-value",
     "likely-share",
+    "looking-share",
     "moderate",
     "proof",
     "proved-share",

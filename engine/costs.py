@@ -70,8 +70,10 @@ def question_minutes(base: Base, prices: Prices, question: str, opened: Opened) 
 
 def question_cost(base: Base, prices: Prices, question: str, opened: Opened) -> float:
     """What a question costs in money, its minutes and the attention it takes included."""
-    minutes = question_minutes(base, prices, question, opened) + prices.setting(base, "asking-minutes")
-    return base.questions[question].price + minutes * prices.minute(base)
+    entry = base.questions[question]
+    looking = (entry.minutes + prices.setting(base, "asking-minutes")) * prices.setting(base, "looking-share")
+    minutes = looking + access_minutes(base, prices, entry.access, opened)
+    return entry.price + minutes * prices.minute(base)
 
 
 def part_price(part: schema.Part | None) -> float:

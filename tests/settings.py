@@ -7,6 +7,7 @@ from collections.abc import Mapping
 FIGURES = {
     "hour-value": 40.0,
     "asking-minutes": 0.5,
+    "looking-share": 1.0,
     "attempt-minutes": 25.0,
     "referral-price": 150.0,
     "referral-covered": 15.0,
