@@ -12,7 +12,7 @@ from engine.problems import nearest
 from engine.session import Answer, Session
 from engine.wording import in_words, title
 
-UNSURE = ("unsure", "?", "-", "cannot tell")
+UNSURE = (schema.UNSURE, "?", "-", "cannot tell")
 
 
 @dataclass(frozen=True)

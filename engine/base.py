@@ -69,6 +69,10 @@ class Base:
         """The figure of a setting as shipped."""
         return self.settings[name].value
 
+    def rest(self, form: str, item: str) -> str:
+        """The outcome of an item of a form that the person does not name."""
+        return self.forms[form].rest or next(iter(self.questions[item].outcomes))
+
     @cached_property
     def circumstances(self) -> frozenset[str]:
         """The questions whose answers are facts about vehicle or complaint, and no evidence."""

@@ -191,9 +191,9 @@ def _advance(session: Session, case: Case, step: Ask | Fill | Warn) -> Session:
         if step.again:
             session = session.recheck(step.question)
         return session.answer(step.question, answer_of(session, case.answers, step.question))
-    rest = session.base.forms[step.form].rest
     for item in step.items:
-        session = session.answer(item, answer_of(session, {item: rest, **case.answers}, item))
+        given = {item: session.base.rest(step.form, item), **case.answers}
+        session = session.answer(item, answer_of(session, given, item))
     return session
 
 
@@ -207,7 +207,7 @@ def _turns(before: Session, after: Session, step: Ask | Fill | Warn, case: Case)
         yield Turn(step.question, said or "unsure", opening, step.again, after)
     else:
         named = [f"{item} {after.answers[item].outcome}" for item in step.items if item in case.answers]
-        rest = f"the rest {before.base.forms[step.form].rest}"
+        rest = f"the rest {before.base.forms[step.form].rest or 'as usual'}"
         yield Turn(step.form, ", ".join([*named, rest]), True, False, after)
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
 
@@ -11,6 +11,7 @@ from engine.base import Base
 
 Opened = frozenset[str]
 PRICES_OF_OWN = ("hour-value", "referral-price")  # the settings in money, and in minutes, that are a person's own
+BEFORE = 2  # answers taken to have come before any was asked for: one that is missing tells little
 MINUTES_OF_OWN = ("attempt-minutes",)
 
 
@@ -30,6 +31,14 @@ class Prices:
         """The same where somebody else has to mend the lamp at no charge: handing it on costs but the way there."""
         price = min(self.setting(base, "referral-covered"), self.setting(base, "referral-price"))
         return replace(self, settings={**self.settings, "referral-price": price})
+
+    def per_answer(self, base: Base, asked: Sequence[str | None]) -> Prices:
+        """The same for somebody who answered so, None for cannot tell: the more questions it takes for an answer, the
+        more each costs.
+        """
+        answered = sum(outcome is not None for outcome in asked)
+        share = self.setting(base, "looking-share") * (len(asked) + BEFORE) / (answered + BEFORE)
+        return replace(self, settings={**self.settings, "looking-share": share})
 
     def minute(self, base: Base) -> float:
         """What a minute is worth."""

@@ -98,7 +98,7 @@ def _never(base: Base, never: schema.Never) -> Iterator[Use]:
 def _form(base: Base, form: schema.Form) -> Iterator[Use]:
     yield from _names(("items",), form.items, base.questions, "question")
     for item in form.items:
-        if item in base.questions:
+        if item in base.questions and form.rest is not None:
             yield Use(("rest",), form.rest, base.questions[item].outcomes, f"outcome of {item}")
 
 
@@ -209,7 +209,7 @@ def _case(base: Base, case: schema.Case) -> Iterator[Use]:
         yield Use(("answers", name), name, base.questions, "question")
         question = base.questions.get(name)
         if question and question.unit is None:
-            yield Use(("answers", name), answer, question.outcomes, f"outcome of {name}")
+            yield Use(("answers", name), answer, {*question.outcomes, schema.UNSURE}, f"outcome of {name}")
     yield from _names(("faults",), case.faults, base.faults, "fault")
     yield from _names(("never",), case.never, base.faults, "fault")
     yield from _names(("source",), case.source, base.sources, "source")

@@ -15,6 +15,7 @@ from engine.repairs import Repair as Repair
 from engine.repairs import RepairStep as RepairStep
 
 Strength: TypeAlias = Literal["weak", "moderate", "strong"]
+UNSURE = "unsure"  # what may be said to every question beside its outcomes
 VerdictKind: TypeAlias = Literal["proved", "likely", "open", "normal", "elsewhere", "unknown", "clash", "stopped"]
 
 
@@ -123,7 +124,9 @@ class Form(Entry):
     title: Words = Field(description="A few words that name the form.")
     ask: Words = Field(description="What the person is asked to fill in.")
     items: Names = Field(description="The questions, in order.")
-    rest: Id = Field(description="The outcome of every item that the person does not name.")
+    rest: Id | None = Field(
+        None, description="The outcome of every item that the person does not name; left out, each item's first."
+    )
 
 
 class Node(Entry):
@@ -296,7 +299,7 @@ class Case(Entry):
     story: Words = Field(description="What happened, in a sentence or two.")
     source: Names = Field(description="Where it comes from; `invented` when made up.", min_length=1)
     answers: dict[Id, Annotated[str, StringConstraints(min_length=1, max_length=60)]] = Field(
-        description="The answers: outcomes, or readings with their unit."
+        description="The answers: outcomes, or readings with their unit, or `unsure`."
     )
     verdict: VerdictKind = Field(description="How it ends.")
     faults: Names = Field((), description="The faults it may name first, any of them.")

@@ -25,6 +25,7 @@ __all__ = ["Answer", "Ask", "End", "Fill", "Session", "Step", "Warn"]
 
 SCREENED = 2  # how many circumstances are looked at, two questions deep
 WAITING = 0.25  # how likely it must be that a circumstance turns out not to matter for it to wait
+BY_HAND = ("test", "reading")  # the kinds of question that cost work at the car
 CONFIRMED = 0.3  # what is left of a slip's odds when the same answer has been given twice
 
 
@@ -172,8 +173,10 @@ class Session:
 
     @cached_property
     def rates(self) -> Prices:
-        """The prices for this vehicle: those set, and less for handing on what somebody else has to mend."""
-        return self.prices.covered(self.base) if self.covered else self.prices
+        """The prices for this job: less for handing on under guarantee, more for tests where few could be done."""
+        prices = self.prices.covered(self.base) if self.covered else self.prices
+        asked = [one.outcome for name, one in self.answers.items() if self.base.questions[name].kind in BY_HAND]
+        return prices.per_answer(self.base, asked)
 
     @property
     def covered(self) -> bool:
@@ -322,7 +325,7 @@ class Session:
         ahead, further = cache(partial(_one_ahead, planner)), cache(partial(_two_ahead, planner))
         gains = {name: self._gain(name, ahead) for name in self._waiting_circumstances}
         for name in sorted(gains, key=lambda name: (-gains[name], name)):
-            cost = question_cost(self.base, self.prices, name, self.opened)
+            cost = question_cost(self.base, self.rates, name, self.opened)
             if gains[name] <= cost or self._can_wait(name, cost, planner, plan):
                 continue
             gain = self._gain(name, further)

@@ -15,17 +15,17 @@ _JOINING = ("and", "is", "are", "the")
 
 def fill_in(session: Session, step: Fill, line: str) -> dict[str, Answer] | Refusal:
     """An answer for every open item: what the line names, and for the others what the form takes for granted."""
-    form = session.base.forms[step.form]
+    rest = {item: session.base.rest(step.form, item) for item in step.items}
     said = line.strip().casefold()
     named: dict[str, Answer] = {}
     if said in UNSURE:
         named = {item: Answer(None, said) for item in step.items}
-    elif said not in (*REST, form.rest):
+    elif said not in (*REST, *rest.values()):
         read = _read(session, step, said)
         if isinstance(read, Refusal):
             return read
         named = read
-    return {item: named.get(item, Answer(form.rest)) for item in step.items}
+    return {item: named.get(item, Answer(rest[item])) for item in step.items}
 
 
 def words_of(session: Session, step: Fill) -> list[str]:
@@ -60,7 +60,7 @@ def _bare(session: Session, step: Fill, group: list[str], found: dict[str, Answe
     if isinstance(items, Refusal):
         return items
     for item in items:
-        left = [name for name in session.base.questions[item].outcomes if name != session.base.forms[step.form].rest]
+        left = [name for name in session.base.questions[item].outcomes if name != session.base.rest(step.form, item)]
         if len(left) > 1:
             return Refusal(f"{title(session, item)}: {' or '.join(left)}? Say it after the number")
         found[item] = Answer(left[0])

@@ -18,11 +18,12 @@ def form_rows(step: Fill, session: Session, width: int) -> Rows:
     rows += [*para(fill(session, form.ask), width), BLANK]
     lines = asked(session)
     alike = len({one.outcomes for one in lines}) == 1
+    said = [_besides(one, session.base.rest(step.form, one.question)) for one in lines]
     for number, one in enumerate(lines, 1):
         rows += para(one.title if alike else one.ask, width, "", f"{number:>2} ", "strong", 1)
-        rows += [] if alike else _choices(_telling(_besides(one, form.rest)), width, 4)
+        rows += [] if alike else _choices(_telling(said[number - 1]), width, 4)
     rows += [BLANK, *_choices(lines[0].outcomes, width, 4)] if alike else []
-    return [*rows, BLANK, *_how(lines, form.rest, width)]
+    return [*rows, BLANK, *_how(said, form.rest, width)]
 
 
 def _choices(choices: tuple[Choice, ...], width: int, indent: int) -> Rows:
@@ -40,8 +41,9 @@ def _telling(choices: tuple[Choice, ...]) -> tuple[Choice, ...]:
     return () if plain == [True] else choices
 
 
-def _how(lines: tuple[Next, ...], rest: str, width: int) -> Rows:
-    first = _besides(lines[0], rest)[0].outcome
-    example = f"1 {first}, 2 unsure" if len(lines) > 1 else f"1 {first}"
-    text = f"One line does it, such as: {example}. Enter alone: `{rest}` for all. Or: unsure, later, why, help"
+def _how(said: list[tuple[Choice, ...]], rest: str | None, width: int) -> Rows:
+    first = said[0][0].outcome
+    example = f"1 {first}, 2 unsure" if len(said) > 1 else f"1 {first}"
+    alone = f"`{rest}` for all" if rest else "none of it"
+    text = f"One line does it, such as: {example}. Enter alone: {alone}. Or: unsure, later, why, help"
     return para(text, width, "faint")

@@ -272,7 +272,7 @@ def asked(session: Session, answers: Mapping[str, str], declining: bool = False)
             session = session.decline(step.cautions) if declining else session.acknowledge(step.cautions)
         elif isinstance(step, Fill):
             for item in step.items:
-                session = session.answer(item, Answer(answers.get(item, session.base.forms[step.form].rest)))
+                session = session.answer(item, Answer(answers.get(item, session.base.rest(step.form, item))))
         else:
             assert isinstance(step, Ask)
             found.append(step.question)
