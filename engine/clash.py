@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Iterable, Mapping, Set
 from dataclasses import dataclass
 
 from engine.belief import Belief, Finding
@@ -43,16 +43,14 @@ def find_clash(reasoning: Reasoning, slips: Mapping[str, float]) -> Clash | None
     return Clash(tuple(sorted(chosen, key=reasoning.circuit.base.order.__getitem__)), tuple(firings.values()), suspect)
 
 
-def find_misfit(
-    belief: Belief, findings: Mapping[str, Finding], least: float, ready: Callable[[str], bool]
-) -> str | None:
+def find_misfit(belief: Belief, findings: Mapping[str, Finding], least: float, ready: Set[str]) -> str | None:
     """The answer that goes worst with the rest: the likeliest slip of those that are `ready` to be asked again.
 
     None where its odds of being a slip are below `least`, 0 to 1. Answers that were doubtful from the start say little
     anyway.
     """
     odds = {name: odds for name, odds in belief.slips.items() if odds >= least and not findings[name].doubt}
-    return max(filter(ready, sorted(odds)), key=odds.__getitem__, default=None)
+    return max(sorted(odds.keys() & ready), key=odds.__getitem__, default=None)
 
 
 def _smallest(involved: list[str], ways: Iterable[list[frozenset[str]]]) -> frozenset[str]:

@@ -160,11 +160,8 @@ class Session:
         Where nothing known here fits the answers, a second look is worth taking on less.
         """
         least = self.base.setting("recheck-lost" if self.verdict.kind == "unknown" else "recheck-share")
-
-        def ready(question: str) -> bool:
-            return question not in self.rechecked and self.fits(question)
-
-        return find_misfit(self.belief, self.findings, least, ready)
+        ready = filter(self.fits, self.findings.keys() - self.rechecked)
+        return find_misfit(self.belief, self.findings, least, frozenset(ready))
 
     @cached_property
     def opened(self) -> Opened:

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from engine import Answer, Ask, Base, End, Fill, Session, Warn
 from engine.belief import slip_of
-from engine.costs import Prices, open_up, question_minutes, repair_cost
+from engine.costs import Prices, open_up, question_cost, question_minutes, repair_cost
 from engine.expectations import expectations
 from engine.planning import FAINT, MARGIN, TELLING, WIDTH, Candidate, Planner
 from tests.oracles import bases, odds, plans
@@ -259,6 +259,24 @@ def test_own_figures_come_before_shipped_ones() -> None:
     base = small_base()
     own = Prices(settings={"hour-value": 120}, access={"open": 5}, parts={"new-bulb": 100})
     assert repair_cost(base, own, ("new-bulb",), NOTHING) == pytest.approx(100 + 2 * (10 + 5 + 10))
+
+
+def test_looking_may_count_less_than_mending() -> None:
+    """By hand: 6 minutes of looking at half the rate and 2 of opening at the whole, at 1 u a minute, are 5 u."""
+    base = small_base()
+    own = Prices(settings={"looking-share": 0.5, "asking-minutes": 0})
+    minutes = base.questions["ohms"].minutes
+    assert question_cost(base, own, "ohms", NOTHING) == pytest.approx(minutes / 2 + 2)
+    assert question_cost(base, own, "ohms", frozenset({"open"})) == pytest.approx(minutes / 2)
+
+
+def test_an_answer_costs_more_from_somebody_who_can_seldom_give_one() -> None:
+    """By hand: with two answers taken to have come before, two of four that came make six asked for four: 1.5 times."""
+    base = small_base()
+    own = Prices(settings={"looking-share": 0.5})
+    assert own.per_answer(base, []).setting(base, "looking-share") == pytest.approx(0.5)
+    assert own.per_answer(base, ["low", "open"]).setting(base, "looking-share") == pytest.approx(0.5)
+    assert own.per_answer(base, ["low", None, None, "open"]).setting(base, "looking-share") == pytest.approx(0.75)
 
 
 def asked(session: Session, answers: Mapping[str, str], declining: bool = False) -> list[str]:

@@ -39,6 +39,20 @@ def said(session: Session, line: str) -> list[str | None]:
     return [filled[item].outcome for item in STEP.items]
 
 
+MIXED = WIDER.replace(", rest: works}", "}").replace(
+    "{works: {say: Works., usual: 0.9}, dead: {say: Dead.}, dim: {say: Dim.}}}\n  smell",
+    "{fine: {say: Fine., usual: 0.9}, dead: {say: Dead.}, dim: {say: Dim.}}}\n  smell",
+)
+
+
+@pytest.mark.parametrize("line", ["", "none", "fine", "works"])
+def test_a_form_that_names_no_rest_takes_the_first_of_each(line: str) -> None:
+    """Where lines have different words for nothing, each gets its own."""
+    session = Session(base_from(MIXED))
+    assert said(session, line) == ["works", "works", "fine"]
+    assert said(session, "1 dead") == ["dead", "works", "fine"]
+
+
 @pytest.mark.parametrize("line", ["", "  ", "rest", "all", "none", "works", "Works"])
 def test_nothing_named_means_all_as_taken_for_granted(wider: Session, line: str) -> None:
     """An empty line, `rest`, `all`, `none` or the usual outcome itself say that nothing is wrong."""
