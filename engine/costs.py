@@ -37,6 +37,8 @@ class Prices:
         more each costs.
         """
         answered = sum(outcome is not None for outcome in asked)
+        if answered == len(asked):
+            return self
         share = self.setting(base, "looking-share") * (len(asked) + BEFORE) / (answered + BEFORE)
         return replace(self, settings={**self.settings, "looking-share": share})
 

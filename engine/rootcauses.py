@@ -10,8 +10,10 @@ from engine.mending import Mending
 from engine.reasoning import Fact, Reasoning
 
 
-def advised(base: Base, reasoning: Reasoning) -> tuple[str, ...]:
-    """The causes that rules which fired bring up, in order."""
+def advised(base: Base, mending: Mending, reasoning: Reasoning) -> tuple[str, ...]:
+    """The causes that rules which fired bring up, in order; none where what is in hand is that nothing is broken."""
+    if mending.hand and mending.hand.verdict.kind == "normal":
+        return ()
     named = (name for firing in reasoning.firings for name in base.rules[firing.rule.id].advises)
     return tuple(dict.fromkeys(name for name in named if name in base.causes))
 
@@ -25,7 +27,7 @@ def usual(base: Base, faults: Collection[str]) -> tuple[str, ...]:
 def candidates(base: Base, mending: Mending, reasoning: Reasoning) -> tuple[str, ...]:
     """Causes that bear on what was mended: brought up by rules, then or now, or usual for the faults; not yet seen."""
     faults = mending.hand.faults if mending.hand else ()
-    found = (*mending.causes, *advised(base, reasoning), *usual(base, faults))
+    found = (*mending.causes, *advised(base, mending, reasoning), *usual(base, faults))
     return tuple(dict.fromkeys(cause for cause in found if cause not in mending.seen))
 
 
@@ -48,7 +50,7 @@ def still_open(base: Base, mending: Mending, reasoning: Reasoning) -> tuple[str,
 
     A usual cause about which a question was answered without a rule bringing it up is not pursued further.
     """
-    brought_up = (*mending.causes, *advised(base, reasoning))
+    brought_up = (*mending.causes, *advised(base, mending, reasoning))
     spoken = {
         cause
         for rule in base.rules.values()

@@ -39,6 +39,7 @@ class Verdict:
     """The end, or the state of the search so far when it is not final.
 
     `certainty` is told whatever the kind; `faults` are the leading ones, `share` theirs together.
+    `causes` are of what broke: none where nothing did.
     `actions` come in the order in which to act; after the first `tries` of them it is cheaper to hand the job on.
     `stopped_by` are the firings that ended the search.
     `settled`: proved, and no fault that comes on top of the proved one is worth looking for.
@@ -113,7 +114,7 @@ def judge(
         actions=actions,
         tries=worth_trying(actions, prices.setting(base, "referral-price")),
         not_to_buy=_not_to_buy(reasoning, belief),
-        causes=causes,
+        causes=() if kind == "normal" else causes,
         cautions=cautions,
         clash=clash,
         stopped_by=stopped,

@@ -39,10 +39,18 @@ def _form_rows(session: Session, told: Iterable[Answered], width: int) -> Rows:
     ]
 
 
+def _untold(session: Session, question: str, width: int) -> Rows:
+    name = title(session, question)
+    if question != session.base.roles.technology:
+        return para(f"Noted: {name}: cannot tell. It counts for nothing either way.", width)
+    rows = para(f"Noted: {name}: cannot tell. It has to be known first, as no test suits every lamp.", width)
+    return [*rows, *(line for do in session.base.questions[question].do for line in para(do, width, indent=4))]
+
+
 def _event_rows(session: Session, event: Event, width: int) -> Rows:
     match event:
         case Answered(question=question, outcome=None):
-            return para(f"Noted: {title(session, question)}: cannot tell. It counts for nothing either way.", width)
+            return _untold(session, question, width)
         case Answered(question=question, outcome=outcome, working=working):
             said = outcome_words(session, question, outcome or "")
             rows = para(f"Noted: {title(session, question)}: {said}", width)

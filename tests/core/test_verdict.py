@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+from dataclasses import replace
 
 import pytest
 from hypothesis import given, settings
@@ -82,6 +83,13 @@ def test_causes_come_from_the_rules_that_fired() -> None:
     """A broken filament brings up the shaking that breaks filaments."""
     assert lamp(bulb_look="broken").verdict.causes == ("shaking",)
     assert lamp(bulb_look="whole").verdict.causes == ()
+
+
+def test_what_is_not_broken_has_no_cause() -> None:
+    """Where the end is that nothing is broken, nobody is sent to look for why it broke."""
+    whole = base_from(TEXT.replace("mode: open, repair: new-bulb}", "mode: open, kind: normal, repair: new-bulb}"))
+    found = replace(lamp(bulb_look="broken", ohms="endless"), base=whole).verdict
+    assert (found.kind, found.causes) == ("normal", ())
 
 
 def test_a_tempting_part_that_is_cleared_is_not_to_be_bought() -> None:

@@ -35,6 +35,13 @@ def test_a_job_from_complaint_to_verdict() -> None:
         assert words in held.text
 
 
+def test_the_kind_of_lamp_has_to_be_known() -> None:
+    """Whoever cannot tell it is told so, and is asked again; of other questions it counts for nothing."""
+    held = hold(["unsure"])
+    assert "has to be known first" in held.text and held.session.step == Ask("kind")
+    assert "counts for nothing" in hold(["lamp", "unsure"]).text
+
+
 def test_what_was_kept_is_the_session() -> None:
     """The events handed to the keeper, played again, give the session the dialogue ended with."""
     held = hold([*OPENED, "yes", "remark a  b", "price hour 90", "whatever", "unsure", "later", "amend kind", "1"])
