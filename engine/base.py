@@ -20,6 +20,7 @@ SETTINGS = (
     "moderate",
     "proof",
     "proved-share",
+    "recheck-at-once",
     "recheck-lost",
     "recheck-share",
     "referral-covered",

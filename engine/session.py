@@ -155,10 +155,7 @@ class Session:
 
     @cached_property
     def misfit(self) -> str | None:
-        """The answer worth a second look before the search ends, as it is likely a slip; None if there is none.
-
-        Where nothing known here fits the answers, a second look is worth taking on less.
-        """
+        """The answer worth a second look before the search ends, on less odds of a slip where nothing known here fits."""
         least = self.base.setting("recheck-lost" if self.verdict.kind == "unknown" else "recheck-share")
         ready = filter(self.fits, self.findings.keys() - self.rechecked)
         return find_misfit(self.belief, self.findings, least, frozenset(ready))
@@ -211,9 +208,11 @@ class Session:
             return opening
         if self.clash is not None and self.clash.suspect not in self.rechecked:
             return Ask(self.clash.suspect, again=True)
-        if self.verdict.settled or self.plan.best is None:
-            return End() if self.misfit is None else Ask(self.misfit, again=True)
-        return self._lead_up(self.plan.best.question)
+        best = None if self.verdict.settled else self.plan.best
+        at_once = self.base.setting("recheck-at-once")
+        if self.misfit is not None and (best is None or self.belief.slips[self.misfit] >= at_once):
+            return Ask(self.misfit, again=True)
+        return End() if best is None else self._lead_up(best.question)
 
     def _after_cure(self) -> Step:
         """Why it failed is looked into while the lamp is still open; then it is put back, aimed, and closed."""

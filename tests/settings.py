@@ -27,6 +27,7 @@ FIGURES = {
     "likely-share": 0.6,
     "unknown-verdict": 0.4,
     "recheck-share": 0.4,
+    "recheck-at-once": 0.5,
     "recheck-lost": 0.15,
 }
 
