@@ -155,7 +155,7 @@ class Session:
 
     @cached_property
     def misfit(self) -> str | None:
-        """The answer worth a second look before the search ends, on less odds of a slip where nothing known here fits."""
+        """The answer worth a second look, if any; on less odds of a slip where nothing known here fits."""
         least = self.base.setting("recheck-lost" if self.verdict.kind == "unknown" else "recheck-share")
         ready = filter(self.fits, self.findings.keys() - self.rechecked)
         return find_misfit(self.belief, self.findings, least, frozenset(ready))
