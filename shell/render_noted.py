@@ -28,15 +28,18 @@ def noted(before: Session, after: Session, events: Iterable[Event], width: int) 
 
 
 def _form_rows(session: Session, told: Iterable[Answered], width: int) -> Rows:
-    """The lines of a form, those with the same answer together."""
+    """The lines of a form, those with the same answer together; one that stands alone says what it means."""
     groups: dict[str, list[str]] = {}
     for event in told:
-        groups.setdefault(event.outcome or "cannot tell", []).append(title(session, event.question))
-    return [
-        line
-        for outcome, names in groups.items()
-        for line in run_in("", f"Noted as {outcome}", "; ".join(names), width, 0)
-    ]
+        groups.setdefault(event.outcome or "", []).append(event.question)
+    rows: Rows = []
+    for outcome, questions in groups.items():
+        names = "; ".join(title(session, one) for one in questions)
+        if outcome and len(questions) == 1:
+            rows += para(f"Noted: {names}: {outcome_words(session, questions[0], outcome)}", width)
+        else:
+            rows += run_in("", f"Noted as {outcome or 'cannot tell'}", names, width, 0)
+    return rows
 
 
 def _untold(session: Session, question: str, width: int) -> Rows:
