@@ -200,6 +200,17 @@ def test_the_answer_that_goes_ill_with_the_rest_is_asked_again_once(wrong: str) 
     assert isinstance(mended.step, End) and mended.misfit is None and not mended.verdict.against_logic
 
 
+def test_an_answer_likelier_wrong_than_right_is_asked_again_at_once() -> None:
+    """A filament seen broken and measured whole: the meter is read again, though other questions are worth asking."""
+    told = {"kind": "lamp", "complaint": "dead", "showing": "yes", "light.other": "works", "have-meter": "yes"}
+    session = said({**told, "bulb-look": "broken", "ohms": "low"})
+    assert session.clash is None and session.plan.best is not None
+    assert session.belief.slips["ohms"] >= session.base.setting("recheck-at-once")
+    assert session.step == Ask("ohms", again=True)
+    stands = session.recheck("ohms").answer("ohms", Answer("low"))
+    assert isinstance(stands.step, Ask) and not stands.step.again
+
+
 def test_a_doubtful_answer_is_not_asked_again() -> None:
     """Volts read while no current could flow are known to say little; they are no contradiction."""
     session = dead(showing="yes", bulb_look="broken", ohms="endless", volts="full", plug_look="green")
