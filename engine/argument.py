@@ -133,7 +133,7 @@ def _faults(session: Session) -> tuple[tuple[str, ...], tuple[str, ...], tuple[s
     ranking = session.belief.ranking()
     leaders = session.verdict.faults[:LEADERS] or (ranking[0][0],)
     left = [fault for fault, share in ranking if share >= WORTH and fault not in exclusions and fault not in leaders]
-    prior = dict(zip(session.circuit.faults, session.circuit.prior(session.complaint), strict=False))
+    prior = dict(zip(session.circuit.faults, session.circuit.prior(session.complaint, session.second), strict=False))
     usual = sorted((fault for fault in exclusions if fault not in leaders), key=lambda fault: (-prior[fault], fault))
     return leaders, tuple(left[:RIVALS]), tuple(usual[:TEMPTING])
 

@@ -80,6 +80,19 @@ class Base:
         return frozenset(name for name, question in self.questions.items() if question.kind == "circumstance")
 
     @cached_property
+    def complaints(self) -> frozenset[str]:
+        """What a lamp can do wrong."""
+        return frozenset(self.questions[self.roles.complaint].outcomes)
+
+    @cached_property
+    def alone(self) -> Mapping[str, str]:
+        """The answer that there is no second complaint."""
+        second = self.roles.second
+        if second is None:
+            return {}
+        return {second: next(one for one in self.questions[second].outcomes if one not in self.complaints)}
+
+    @cached_property
     def about_tools(self) -> tuple[str, ...]:
         """The circumstances that say which tools are at hand."""
         return tuple(dict.fromkeys(name for tool in self.tools.values() for name in tool.at_hand))

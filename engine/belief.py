@@ -13,6 +13,7 @@ from engine.expectations import Array, Expectations, expectations, ratio, usual
 from engine.grounding import Circuit
 from engine.reasoning import Fact, Reasoning
 
+CONFIRMED = 0.3  # what is left of a slip's odds when the same answer has been given twice
 UNKNOWN = "unknown"  # the hypothesis that no rule may exclude
 
 
@@ -31,11 +32,14 @@ def slip_of(base: Base, question: str) -> float:
     return entry.slip if entry.slip is not None else base.setting(f"slip-{entry.kind}")
 
 
-def finding(base: Base, question: str, outcome: str, facts: frozenset[Fact], hidden: bool = False) -> Finding:
-    """An answer weighed: `hidden` says that the fault was not showing when it was given."""
+def finding(
+    base: Base, question: str, outcome: str, facts: frozenset[Fact], hidden: bool = False, confirmed: bool = False
+) -> Finding:
+    """An answer weighed: `hidden` says that the fault was not showing, `confirmed` that it has been given twice."""
     entry = base.questions[question]
-    slip = slip_of(base, question)
-    doubtful = max(slip, base.setting("slip-doubtful"))
+    left = CONFIRMED if confirmed else 1.0
+    slip = slip_of(base, question) * left
+    doubtful = max(slip_of(base, question), base.setting("slip-doubtful")) * left
     if entry.showing and hidden:
         return Finding(outcome, doubtful, "The fault was not showing at the time, so this says little.")
     for doubt in entry.doubtful:
@@ -74,6 +78,7 @@ def believe(
     reasoning: Reasoning,
     findings: Mapping[str, Finding],
     complaint: str | None,
+    second: str | None = None,
     attempts: Iterable[Iterable[str]] = (),
 ) -> Belief:
     """The posterior of every fault.
@@ -85,7 +90,7 @@ def believe(
     circuit = reasoning.circuit
     table = expectations(circuit)
     circumstances = {name: value for name, value in reasoning.findings.items() if name in circuit.base.circumstances}
-    prior = np.array([*circuit.prior(complaint), circuit.base.setting("unknown-share")])
+    prior = np.array([*circuit.prior(complaint, second), circuit.base.setting("unknown-share")])
     log = np.log(prior / prior.sum()) + np.log(_joint_weights(reasoning, findings, table))
     tried = tuple(map(tuple, attempts))
     if tried:

@@ -11,6 +11,7 @@ from pydantic import Field, TypeAdapter
 from engine import mend_events
 from engine.mend_events import MendEvent
 from engine.session import Answer, Session
+from engine.turning import turn
 
 
 @dataclass(frozen=True)
@@ -75,6 +76,13 @@ class Remarked:
 
 
 @dataclass(frozen=True)
+class Turned:
+    """The search turned to the other complaint, or back."""
+
+    kind: Literal["turned"] = "turned"
+
+
+@dataclass(frozen=True)
 class Priced:
     """A figure of the user's own: of a setting, of a part (by repair), or minutes of a state of access."""
 
@@ -84,13 +92,31 @@ class Priced:
     kind: Literal["priced"] = "priced"
 
 
-Event = Answered | PutOff | Amended | Rechecked | Acknowledged | Declined | Remarked | Priced | MendEvent
+Event = Answered | PutOff | Amended | Rechecked | Acknowledged | Declined | Remarked | Turned | Priced | MendEvent
 
 
 def apply(session: Session, event: Event) -> Session:
     """The session after an event. Names that the base no longer has are passed over, see `known`."""
     if not known(session, event):
         return session
+    match event:
+        case Answered() | PutOff() | Amended() | Rechecked():
+            return _to_question(session, event)
+        case Acknowledged():
+            return session.acknowledge(event.cautions)
+        case Declined():
+            return session.decline(event.cautions)
+        case Remarked():
+            return session.remark(event.text)
+        case Turned():
+            return turn(session)
+        case Priced():
+            figures = {**getattr(session.prices, event.what), event.name: event.value}
+            return replace(session, prices=replace(session.prices, **{event.what: figures}))
+    return mend_events.apply(session, event)
+
+
+def _to_question(session: Session, event: Answered | PutOff | Amended | Rechecked) -> Session:
     match event:
         case Answered():
             answer = Answer(event.outcome, event.said, event.reading, event.working, event.hidden)
@@ -99,18 +125,7 @@ def apply(session: Session, event: Event) -> Session:
             return session.put_off(event.question)
         case Amended():
             return session.amend(event.question)
-        case Rechecked():
-            return session.recheck(event.question)
-        case Acknowledged():
-            return session.acknowledge(event.cautions)
-        case Declined():
-            return session.decline(event.cautions)
-        case Remarked():
-            return session.remark(event.text)
-        case Priced():
-            figures = {**getattr(session.prices, event.what), event.name: event.value}
-            return replace(session, prices=replace(session.prices, **{event.what: figures}))
-    return mend_events.apply(session, event)
+    return session.recheck(event.question)
 
 
 def known(session: Session, event: Event) -> bool:
@@ -126,7 +141,7 @@ def known(session: Session, event: Event) -> bool:
         case Priced(what=what, name=name):
             section = {"settings": base.settings, "parts": base.repairs, "access": base.access}[what]
             return name in section
-        case Remarked():
+        case Remarked() | Turned():
             return True
     return mend_events.known(session, event)
 

@@ -217,7 +217,7 @@ def doubt(session: Session, fault: str) -> Doubted:
     """What speaks for and against a fault; factors are against all others together."""
     base, belief = session.base, session.belief
     column = session.circuit.faults.index(fault)
-    start = session.circuit.prior(session.complaint)[column]
+    start = session.circuit.prior(session.complaint, session.second)[column]
     table = expectations(session.circuit)
     weights = []
     for name, found in session.findings.items():

@@ -55,16 +55,28 @@ class Circuit:
         """The names of the facts that some rule needs."""
         return frozenset(leaf.name for rule in self.rules for leaf in rule.when)
 
-    def prior(self, complaint: str | None) -> list[float]:
-        """How often each fault is behind the complaint, as shares that sum to one less the share of the unknown."""
+    def prior(self, complaint: str | None, second: str | None = None) -> list[float]:
+        """How often each fault is behind the complaint, as shares that sum to one less the share of the unknown.
+
+        A fault that is known for the second complaint as well is the likelier for it.
+        """
         known = 1 - self.base.setting("unknown-share")
         if self.technology is None or not self.faults:
             return []
         table = self.base.technologies[self.technology].frequencies
         stray = self.base.setting("stray-frequency")
-        raw = [_frequency(table[fault], complaint, stray) for fault in self.faults]
+        more = self.base.setting("moderate")
+        raw = [
+            _frequency(table[fault], complaint, stray) * (more if second and self.shows(fault, second) else 1)
+            for fault in self.faults
+        ]
         total = sum(raw)
         return [known * share / total for share in raw]
+
+    def shows(self, fault: str, complaint: str) -> bool:
+        """Whether a fault, or one of two at once, is known for a complaint."""
+        table = self.base.technologies[self.technology].frequencies if self.technology else {}
+        return any(complaint in table.get(one, {}) for one in (fault, *self.base.faults[fault].both))
 
 
 def _frequency(by_complaint: Mapping[str, float], complaint: str | None, stray: float) -> float:

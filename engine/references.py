@@ -218,6 +218,9 @@ def _case(base: Base, case: schema.Case) -> Iterator[Use]:
 def _roles(base: Base) -> Iterator[Use]:
     yield Use(("technology",), base.roles.technology, base.circumstances, "circumstance")
     yield Use(("complaint",), base.roles.complaint, base.circumstances, "circumstance")
+    if base.roles.second is not None:
+        yield Use(("second",), base.roles.second, base.circumstances, "circumstance")
+    yield from _names(("anew",), base.roles.anew, base.roles.opening, "entry of `opening`")
     yield from _conditions(base, ("showing",), base.roles.showing, "circumstance")
     yield from _conditions(base, ("covered",), base.roles.covered, "circumstance")
     yield from _names(("opening",), base.roles.opening, {*base.questions, *base.forms}, "question or form")

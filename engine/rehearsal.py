@@ -155,7 +155,7 @@ class _Drawing:
         self.circuit = ground(base, technology)
         self.table = expectations(self.circuit)
         self.column = self.table.columns[fault]
-        self.known = {base.roles.technology: technology, base.roles.complaint: complaint}
+        self.known = {base.roles.technology: technology, base.roles.complaint: complaint, **base.alone}
         forms = [base.forms[name] for name in base.roles.opening if name in base.forms]
         self.struck = {item for form in forms for item in form.items}
 

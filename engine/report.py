@@ -11,7 +11,7 @@ from engine.argument import Graph
 from engine.base import Base
 from engine.buying import NotBought, Offer
 from engine.document import Danger, Document, document
-from engine.events import Acknowledged, Answered, Remarked
+from engine.events import Acknowledged, Answered, Remarked, Turned
 from engine.mend_events import Begun, Judged
 from engine.mending import Fastener
 from engine.moments import Happened, Moment, moments
@@ -123,15 +123,17 @@ def compose(base: Base, job: str, happened: Iterable[Happened]) -> Report:
     )
 
 
-def _spans(played: Sequence[Moment]) -> list[Sequence[Moment]]:
-    """The moments of each search: one ends with a repair that did not cure, the last with the job."""
-    spans: list[Sequence[Moment]] = []
-    start = 0
-    for index, one in enumerate(played, 1):
+def _spans(played: Sequence[Moment]) -> list[list[Moment]]:
+    """The moments of each search: it ends with a repair that did not cure, before a turn, or with the job."""
+    spans: list[list[Moment]] = [[]]
+    for one in played:
+        if isinstance(one.event, Turned):
+            spans.append([])
+            continue
+        spans[-1].append(one)
         if isinstance(one.event, Judged) and one.before.mending.hand is not None and one.after.mending.hand is None:
-            spans.append(played[start:index])
-            start = index
-    return [*spans, played[start:]] if start < len(played) else spans
+            spans.append([])
+    return [span for span in spans if span]
 
 
 def _begun(span: Sequence[Moment]) -> int | None:

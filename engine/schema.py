@@ -285,6 +285,11 @@ class Roles(Entry):
     complaint: Id = Field(
         description="The circumstance whose outcomes are the complaints that frequencies are given for."
     )
+    second: Id | None = Field(
+        None,
+        description="The circumstance that tells a second complaint; one outcome is no complaint.",
+    )
+    anew: Names = Field((), description="Opening questions and forms asked again of the second complaint.")
     showing: dict[Id, Values] = Field(description="The answer that says the fault is not showing now.")
     covered: dict[Id, Values] = Field(
         default_factory=dict, description="The answer that says somebody else has to mend the lamp at no charge."

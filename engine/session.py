@@ -26,7 +26,6 @@ __all__ = ["Answer", "Ask", "End", "Fill", "Session", "Step", "Warn"]
 SCREENED = 2  # how many circumstances are looked at, two questions deep
 WAITING = 0.25  # how likely it must be that a circumstance turns out not to matter for it to wait
 BY_HAND = ("test", "reading")  # the kinds of question that cost work at the car
-CONFIRMED = 0.3  # what is left of a slip's odds when the same answer has been given twice
 
 
 @dataclass(frozen=True, eq=False)
@@ -43,6 +42,7 @@ class Session:
     prices: Prices = field(default_factory=Prices)
     wanted: str | None = None
     mending: Mending = field(default_factory=Mending)
+    waiting: Session | None = None  # the search for the other complaint, see `turning`
 
     # what a person does
 
@@ -110,11 +110,16 @@ class Session:
         """The complaint, once known."""
         return self.told.get(self.base.roles.complaint)
 
+    @property
+    def second(self) -> str | None:
+        """The complaint beside the first, if there is one."""
+        told = self.told.get(self.base.roles.second or "")
+        return told if told in self.base.complaints and told != self.complaint else None
+
     @cached_property
     def _hidden(self) -> bool | None:
-        if not any(name in self.told for name in self.base.roles.showing):
-            return None
-        return holds(self.base.roles.showing, frozenset(self.told.items()))
+        known = any(name in self.told for name in self.base.roles.showing)
+        return holds(self.base.roles.showing, frozenset(self.told.items())) if known else None
 
     @cached_property
     def circuit(self) -> Circuit:
@@ -127,14 +132,10 @@ class Session:
         facts = frozenset(self.evidence.items())
         found = {}
         for name, outcome in self.evidence.items():
-            if name in self.base.circumstances:
-                continue
-            answer = self.answers[name]
-            hidden = answer.hidden if answer.hidden is not None else bool(self._hidden)
-            weighed = finding(self.base, name, outcome, facts, hidden)
-            if answer.confirmed:
-                weighed = replace(weighed, slip=weighed.slip * CONFIRMED)
-            found[name] = weighed
+            if name not in self.base.circumstances:
+                answer = self.answers[name]
+                hidden = answer.hidden if answer.hidden is not None else bool(self._hidden)
+                found[name] = finding(self.base, name, outcome, facts, hidden, answer.confirmed)
         return found
 
     @cached_property
@@ -146,7 +147,7 @@ class Session:
     @cached_property
     def belief(self) -> Belief:
         """The odds."""
-        return believe(self.reasoning, self.findings, self.complaint, self.mending.attempts)
+        return believe(self.reasoning, self.findings, self.complaint, self.second, self.mending.attempts)
 
     @cached_property
     def clash(self) -> Clash | None:

@@ -57,6 +57,11 @@ def outcome_words(session: Session, question: str, outcome: str) -> str:
     return fill(session, session.base.questions[question].outcomes[outcome].say)
 
 
+def told_words(session: Session, question: str) -> str:
+    """What the answer to a question says; nothing where there is none."""
+    return outcome_words(session, question, session.told[question]) if question in session.told else ""
+
+
 def repairs_name(base: Base, repairs: tuple[str, ...]) -> str:
     """What a repair, or a row of repairs, is called."""
     return ", then ".join(base.repairs[name].name for name in repairs)

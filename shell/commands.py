@@ -6,8 +6,9 @@ from dataclasses import replace
 
 from engine import never
 from engine.answers import Refused, interpret, resorted
-from engine.events import Acknowledged, Amended, Answered, Declined, PutOff, Rechecked, Remarked
+from engine.events import Acknowledged, Amended, Answered, Declined, PutOff, Rechecked, Remarked, Turned
 from engine.session import Answer, Ask, End, Fill, Session, Step, Warn
+from engine.steps import Cured
 from engine.wording import title
 from shell import figures_of_own, mend_words, vehicle_words
 from shell.form_line import fill_in
@@ -26,6 +27,7 @@ COMMANDS: dict[str, tuple[str, str]] = {
     "amend": ("QUESTION", "take back an earlier answer and be asked again"),
     "unsure": ("", "answer: I cannot tell"),
     "later": ("", "I cannot do that now; go on with something else"),
+    "turn": ("", "turn to the other complaint you told of, or back to the first"),
     "standing": ("", "the suspects and their odds"),
     "spend": ("", "minutes and money, so far and ahead"),
     "price": ("WHAT FIGURE", "your own price of a part, or of an hour"),
@@ -71,12 +73,10 @@ def _command(session: Session, step: Step, word: str, rest: str) -> Meaning:
             return _later(session, step)
         case "remark":
             return Do((Remarked(rest),)) if rest else Refusal("Say the remark after it, as in `remark loom looks new`")
-        case "amend":
-            return _amend(session, rest)
-        case "doubt":
-            return _doubt(session, rest)
-        case "why":
-            return _why(session, rest)
+        case "turn":
+            return _turn(session, step)
+        case "amend" | "doubt" | "why":
+            return {"amend": _amend, "doubt": _doubt, "why": _why}[word](session, rest)
         case "suppose":
             meant = _answer(session, step, rest)
             return Look("suppose", rest, meant.events) if isinstance(meant, Do) else meant
@@ -84,6 +84,14 @@ def _command(session: Session, step: Step, word: str, rest: str) -> Meaning:
             event = figures_of_own.read(session, word, rest)
             return event if isinstance(event, Refusal) else Do((vehicle_words.of_vehicle(session, event),))
     return Look("help", rest)
+
+
+def _turn(session: Session, step: Step) -> Meaning:
+    if session.waiting is None and session.second is None:
+        return Refusal("You told of one complaint only. For another, say `close` and begin a new job")
+    if not isinstance(step, End | Cured) and session.waiting is None:
+        return Refusal("First things first: the other complaint comes when this search has ended")
+    return Do((Turned(),))
 
 
 def _later(session: Session, step: Step) -> Meaning:

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from datetime import datetime
 
 from engine.base import Base
-from engine.events import Acknowledged, Amended, Answered, Declined, Event, Priced, PutOff, Rechecked, Remarked
+from engine.events import Acknowledged, Amended, Answered, Declined, Event, Priced, PutOff, Rechecked, Remarked, Turned
 from engine.journal import Job
 from engine.replay import Change, Summary
 from engine.wording import in_words
@@ -76,6 +76,8 @@ def _event_words(event: Event | None, base: Base) -> str:
             return f"your own figure for {in_words(name)}: {value:g}"
         case Acknowledged(cautions=cautions) | Declined(cautions=cautions):
             return f"your word on a caution: {few(map(in_words, cautions))}"
+        case Turned():
+            return "your turning to the other complaint"
         case Remarked(text=text):
             return text
         case PutOff(question=question) | Amended(question=question) | Rechecked(question=question):

@@ -12,6 +12,7 @@ from engine.steps import Beware, Cured, HowIsIt, Inspect, Remeasure, SetAim, Sta
 from engine.wording import fill, repairs_name, title
 from shell.layout import BLANK, Rows, bullets, heading, labelled, numbered, para, run_in
 from shell.render_aim import aim_rows
+from shell.render_verdict import other_complaint
 from shell.saving import order_words, spent_words
 from shell.words import capital, few, minutes, money, sentence
 
@@ -206,6 +207,7 @@ def _cured(step: Cured, session: Session, width: int) -> Rows:
     if step.closed:
         return rows
     rows += saved_rows(session, width)
+    rows += other_complaint(session, width)
     tail = "`close` closes the job. If it comes back: `unchanged` or `changed`; the search goes on from there."
     return [*rows, BLANK, *para(tail, width, "faint")]
 

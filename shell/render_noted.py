@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from engine.events import Acknowledged, Amended, Answered, Declined, Event, Priced, PutOff, Remarked
+from engine.events import Acknowledged, Amended, Answered, Declined, Event, Priced, PutOff, Remarked, Turned
 from engine.session import Session
-from engine.wording import fault_name, fill, in_words, outcome_words, title
+from engine.wording import fault_name, fill, in_words, outcome_words, title, told_words
 from shell.layout import Rows, para, run_in
 from shell.noted_mending import mended_rows
 from shell.words import few
@@ -22,6 +22,8 @@ def noted(before: Session, after: Session, events: Iterable[Event], width: int) 
         done = [event for event in done if event not in told]
     for event in done:
         rows += _event_rows(after, event, width) or mended_rows(before, after, event, width)
+    if before.waiting is not after.waiting:  # what was ruled out for one says nothing of the other
+        return rows
     if after.mending.cured:  # what is answered now is about the cause, and no longer about the fault
         return rows
     return [*rows, *_consequences(before, after, width)]
@@ -50,25 +52,30 @@ def _untold(session: Session, question: str, width: int) -> Rows:
     return [*rows, *(line for do in session.base.questions[question].do for line in para(do, width, indent=4))]
 
 
+def _told(session: Session, event: Answered, width: int) -> Rows:
+    question = event.question
+    if event.outcome is None:
+        return _untold(session, question, width)
+    rows = para(f"Noted: {title(session, question)}: {outcome_words(session, question, event.outcome)}", width)
+    for line in event.working:
+        rows += para(line, width, "faint", indent=4)
+    found = session.findings.get(question)
+    return [*rows, *(para(f"Weighed lightly. {found.doubt}", width, indent=4) if found and found.doubt else [])]
+
+
 def _event_rows(session: Session, event: Event, width: int) -> Rows:
     match event:
-        case Answered(question=question, outcome=None):
-            return _untold(session, question, width)
-        case Answered(question=question, outcome=outcome, working=working):
-            said = outcome_words(session, question, outcome or "")
-            rows = para(f"Noted: {title(session, question)}: {said}", width)
-            for line in working:
-                rows += para(line, width, "faint", indent=4)
-            found = session.findings.get(question)
-            return [*rows, *(para(f"Weighed lightly. {found.doubt}", width, indent=4) if found and found.doubt else [])]
+        case Answered():
+            return _told(session, event, width)
         case PutOff(question=question):
             return para(f"Put off: {title(session, question)}. `amend {question}` asks it again.", width)
         case Amended(question=question):
             return para(f"Taken back: {title(session, question)}. The rest stands.", width)
-        case Acknowledged():
-            return para("Good. Work safely.", width)
-        case Declined():
-            return para("Good. Tests with this danger are left out.", width)
+        case Acknowledged() | Declined():
+            declined = isinstance(event, Declined)
+            return para("Good. Tests with this danger are left out." if declined else "Good. Work safely.", width)
+        case Turned():
+            return para(f"Now to this: {told_words(session, session.base.roles.complaint)}", width)
         case Remarked():
             return para("The remark is kept.", width)
         case Priced(name=name, value=value):

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from engine import explanation
+from engine import explanation, turning
 from engine.buying import not_bought
 from engine.document import Document, document
 from engine.schema import RepairStep
 from engine.session import Session
-from engine.wording import fact_words, fault_name, fill, title
+from engine.wording import fact_words, fault_name, fill, outcome_words, title, told_words
 from shell.layout import BLANK, Rows, bullets, heading, numbered, para, run_in
 from shell.saving import difference
 from shell.words import few, likely, minutes, money, percent, sentence
@@ -33,6 +33,7 @@ def verdict(session: Session, width: int) -> Rows:
     rows = heading(_head(session, found), width, "" if found.final else "so far")
     rows += para(_how_sure(session, found), width)
     rows += _beside(session, width)
+    rows += other_complaint(session, width) if found.final else []
     rows += bullets(found.trace.losses, width)
     rows += _mind(found, width)
     if found.clash is not None:
@@ -91,6 +92,18 @@ def _beside(session: Session, width: int) -> Rows:
     name, share = pair
     text = f"Not alone, it seems: {fault_name(session.base, name)} ({percent(share)}, {likely(share)}). Put both right."
     return para(text, width, "strong")
+
+
+def other_complaint(session: Session, width: int) -> Rows:
+    """What is to be done about the other complaint."""
+    role = session.base.roles.complaint
+    second = turning.unexplained(session)
+    if second is not None:
+        says = outcome_words(session, role, second)
+        return para(f"This does not explain the other thing: {says} `turn` looks for that.", width, "strong")
+    if session.waiting is not None:
+        return para(f"`turn` goes back to the other complaint: {told_words(session.waiting, role)}", width)
+    return []
 
 
 def _because(session: Session, rule: str) -> str:

@@ -122,3 +122,19 @@ def base_from(text: str, name: str = "small.yaml") -> Base:
 def small_base() -> Base:
     """The small base."""
     return base_from(TEXT)
+
+
+SECOND = """
+  also: {kind: circumstance, title: also, ask: What else?, outcomes: {"no": {say: Nothing., usual: 0.9}, dead: {say: Dead.}, dim: {say: Dim.}}}
+"""
+
+
+@cache
+def base_of_two() -> Base:
+    """The small base, in which a second complaint is asked for and a broken filament is known for one alone."""
+    text = TEXT.replace(
+        "  complaint: complaint\n", "  complaint: complaint\n  second: also\n  anew: [showing, lights]\n"
+    )
+    text = text.replace("[kind, complaint, showing", "[kind, complaint, also, showing")
+    text = text.replace("broken: {dead: 60, dim: 2}", "broken: {dead: 60}")
+    return base_from(text.replace("\n  showing: {kind", f"{SECOND}  showing: {{kind"))

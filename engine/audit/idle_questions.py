@@ -52,7 +52,7 @@ def check(survey: Survey) -> Iterator[Problem]:
 
 def _used(survey: Survey) -> Iterator[str]:
     base = survey.base
-    yield from (base.roles.technology, base.roles.complaint, *base.roles.showing)
+    yield from (base.roles.technology, base.roles.complaint, *base.alone, *base.roles.showing)
     for rules in survey.live.values():
         yield from (leaf.name for rule in rules for leaf in (*rule.when, *rule.unless))
     for question in base.questions.values():

@@ -54,7 +54,7 @@ class Car:
     ) -> None:
         self.base, self.number, self.wrong, self.fault = base, number, wrong, fault
         self.circuit = ground(base, technology)
-        self.fixed = {base.roles.technology: technology, base.roles.complaint: complaint}
+        self.fixed = {base.roles.technology: technology, base.roles.complaint: complaint, **base.alone}
         self.said: dict[str, str] = {}
         forms = [base.forms[name] for name in base.roles.opening if name in base.forms]
         self.struck = {item for form in forms for item in form.items}

@@ -31,6 +31,7 @@ EVENTS = st.one_of(
     st.builds(events.Acknowledged, CAUTIONS),
     st.builds(events.Declined, CAUTIONS),
     st.builds(events.Remarked, st.text(max_size=40)),
+    st.builds(events.Turned),
     st.builds(events.Priced, st.just("settings"), st.sampled_from(["hour-value", "no-such"]), st.floats(0, 1000)),
 )
 

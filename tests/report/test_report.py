@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import pytest
 
-from engine.events import Answered, Remarked
+from engine.events import Answered, Event, Remarked, Turned
 from engine.mend_events import Begun, Judged, RepairLeft, StepDone
+from engine.report import compose
 from engine.spending import spend
 from tests.report.jobs import CURE, NOON, SEARCH, SECOND, VAIN, WHOLE, happened, report
+from tests.small import base_of_two
 
 
 def test_a_repair_that_does_not_cure_ends_a_search() -> None:
@@ -137,3 +139,15 @@ def test_the_odds_end_where_the_search_ended() -> None:
 def test_what_happens_after_the_cure_does_not_move_the_odds() -> None:
     """Questions about the root cause are no longer part of the search."""
     assert report((*SEARCH, *VAIN, *SECOND, *CURE)).odds == report((*SEARCH, *VAIN, *SECOND)).odds
+
+
+def test_two_complaints_are_two_searches() -> None:
+    """Each has its verdict and its repair; turning back changes nothing of what stands."""
+    first: tuple[Event, ...] = (Answered("kind", "lamp"), Answered("complaint", "dead"), Answered("also", "dim"))
+    cured: tuple[Event, ...] = (Answered("ohms", "endless"), Begun(("new-bulb",)), StepDone("open"), StepDone("do"))
+    proved: tuple[Event, ...] = (StepDone("prove"), Judged("works"), Turned())
+    second: tuple[Event, ...] = (Answered("showing", "yes"), Answered("plug-look", "green"), Answered("volts", "low"))
+    found = compose(base_of_two(), "1", happened((*first, *cured, *proved, *second))).searches
+    assert [one.verdict.faults[0] for one in found] == ["broken", "green"]
+    assert found[0].attempt is not None and found[0].attempt.result == "works"
+    assert found[0].verdict.unexplained == "dim" and not found[1].verdict.unexplained

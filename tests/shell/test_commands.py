@@ -2,11 +2,11 @@
 
 import pytest
 
-from engine.events import Acknowledged, Amended, Answered, Declined, Priced, PutOff, Rechecked, Remarked, apply
+from engine.events import Acknowledged, Amended, Answered, Declined, Priced, PutOff, Rechecked, Remarked, Turned, apply
 from engine.session import Answer, Ask, End, Fill, Session, Warn
 from shell.commands import COMMANDS, Do, Look, Park, understand
 from shell.names import Refusal
-from tests.small import TEXT, base_from
+from tests.small import TEXT, base_from, base_of_two
 
 LOOK_AT_BULB = Ask("bulb-look")
 
@@ -172,3 +172,13 @@ def test_a_word_that_is_both_an_answer_and_a_command_is_taken_for_neither() -> N
     assert "Say 2 for the answer" in refusal(session, LOOK_AT_BULB, "why")
     found = understand(session, LOOK_AT_BULB, "1")
     assert isinstance(found, Do) and found.events[0] == Answered("bulb-look", "later", "1")
+
+
+def test_turn_goes_to_the_other_complaint_when_the_search_has_ended() -> None:
+    """Not before, and not where one complaint was told; from the second search it goes back at any time."""
+    alone = Session(base_of_two(), {"kind": Answer("lamp"), "complaint": Answer("dead"), "also": Answer("no")})
+    both = alone.answer("also", Answer("dim"))
+    assert "one complaint only" in refusal(alone, End(), "turn")
+    assert "when this search has ended" in refusal(both, LOOK_AT_BULB, "turn")
+    assert understand(both, End(), "turn") == Do((Turned(),))
+    assert understand(apply(both, Turned()), Ask("showing"), "turn") == Do((Turned(),))
