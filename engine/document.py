@@ -136,7 +136,7 @@ class Document:
     covered: Annotated[bool, Field(description="true when somebody else has to mend the lamp at no charge")]
     hand_on: Annotated[float, Field(description="what handing the job on costs beside the repair, in u")]
     not_to_buy: tuple[str, ...]
-    unexplained: Annotated[str, Field(description="the second complaint, where what was found does not explain it")]
+    unexplained: Annotated[str, Field(description="another complaint, where what was found does not explain it")]
     next: Annotated[tuple[Next, ...], Field(description="the question to answer now; several when they form a table")]
     phase: Annotated[
         Phase, Field(description="where the job stands: the search for the fault, or how far its repair has come")
@@ -190,7 +190,7 @@ def document(session: Session) -> Document:
         covered=session.covered,
         hand_on=session.rates.setting(base, "referral-price"),
         not_to_buy=tuple(base.repairs[name].name for name in verdict.not_to_buy),
-        unexplained=unexplained(session) or "",
+        unexplained=left.complaint if (left := unexplained(session)) else "",
         next=asked(session),
         phase=phase(session),
         task=fill(session, step.task.text) if isinstance(step, Work) else "",

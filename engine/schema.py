@@ -289,6 +289,7 @@ class Roles(Entry):
         None,
         description="The circumstance that tells a second complaint; one outcome is no complaint.",
     )
+    beams: Names = Field((), description="Other lights that can have a complaint of their own.")
     anew: Names = Field((), description="Opening questions and forms asked again of the second complaint.")
     showing: dict[Id, Values] = Field(description="The answer that says the fault is not showing now.")
     covered: dict[Id, Values] = Field(

@@ -3,18 +3,45 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from engine.base import Base
+from engine.expectations import expectations
 from engine.session import Answer, Session
 
 
-def unexplained(session: Session) -> str | None:
-    """The second complaint, where the search has ended and none of the leading faults is known for it."""
+@dataclass(frozen=True)
+class Left:
+    """What the search leaves unexplained: a complaint, and the other light that told of it, if one did."""
+
+    complaint: str
+    light: str = ""
+
+
+def unexplained(session: Session) -> Left | None:
+    """The second complaint, where none of the leading faults is known for it; else that of another light, likewise."""
     verdict, second = session.verdict, session.second
-    if second is None or verdict.kind == "stopped":
+    if verdict.kind == "stopped" or not verdict.faults:
         return None
-    return None if any(session.circuit.shows(fault, second) for fault in verdict.faults) else second
+    if second is not None and not _known_for(session, second):
+        return Left(second)
+    lights = (name for name in session.base.roles.beams if name in session.findings and verdict.certainty != "open")
+    return next((Left(session.told[name], name) for name in lights if _strange(session, name)), None)
+
+
+def _known_for(session: Session, complaint: str) -> bool:
+    return any(session.circuit.shows(fault, complaint) for fault in session.verdict.faults)
+
+
+def _strange(session: Session, light: str) -> bool:
+    """Whether no leading fault is known for what a light does, nor makes it likelier than it is anywhere."""
+    outcome = session.told[light]
+    if outcome not in session.base.complaints or _known_for(session, outcome):
+        return False
+    table = expectations(session.circuit)
+    row = table.table(light, session.circumstances)[list(session.base.questions[light].outcomes).index(outcome)]
+    columns = [table.columns[fault] for fault in session.verdict.faults]
+    return bool(row[columns].max() <= row[-1])
 
 
 def turn(session: Session) -> Session:
@@ -38,8 +65,9 @@ def turn(session: Session) -> Session:
 
 
 def _fresh(session: Session) -> Session | None:
-    """A search for the second complaint, with what is known of the vehicle."""
-    base, second = session.base, session.second
+    """A search for the other complaint, with what is known of the vehicle; None where there is no other."""
+    base, left = session.base, unexplained(session)
+    second = left.complaint if left is not None else session.second
     if second is None:
         return None
     stays = base.circumstances.union(_items(base, base.roles.opening)).difference(_items(base, base.roles.anew))

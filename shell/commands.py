@@ -9,6 +9,7 @@ from engine.answers import Refused, interpret, resorted
 from engine.events import Acknowledged, Amended, Answered, Declined, PutOff, Rechecked, Remarked, Turned
 from engine.session import Answer, Ask, End, Fill, Session, Step, Warn
 from engine.steps import Cured
+from engine.turning import unexplained
 from engine.wording import title
 from shell import figures_of_own, mend_words, vehicle_words
 from shell.form_line import fill_in
@@ -87,7 +88,7 @@ def _command(session: Session, step: Step, word: str, rest: str) -> Meaning:
 
 
 def _turn(session: Session, step: Step) -> Meaning:
-    if session.waiting is None and session.second is None:
+    if session.waiting is None and session.second is None and unexplained(session) is None:
         return Refusal("You told of one complaint only. For another, say `close` and begin a new job")
     if not isinstance(step, End | Cured) and session.waiting is None:
         return Refusal("First things first: the other complaint comes when this search has ended")

@@ -7,10 +7,10 @@ from engine.buying import not_bought
 from engine.document import Document, document
 from engine.schema import RepairStep
 from engine.session import Session
-from engine.wording import fact_words, fault_name, fill, outcome_words, title, told_words
+from engine.wording import fact_words, fault_name, fill, title, told_words
 from shell.layout import BLANK, Rows, bullets, heading, numbered, para, run_in
 from shell.saving import difference
-from shell.words import few, likely, minutes, money, percent, sentence
+from shell.words import capital, few, likely, minutes, money, percent, sentence
 
 SHOWN = 5  # so many repairs are listed at most
 WORTH_A_LINE = 0.02  # a chance to cure below which a repair is not worth a line
@@ -97,10 +97,12 @@ def _beside(session: Session, width: int) -> Rows:
 def other_complaint(session: Session, width: int) -> Rows:
     """What is to be done about the other complaint."""
     role = session.base.roles.complaint
-    second = turning.unexplained(session)
-    if second is not None:
-        says = outcome_words(session, role, second)
-        return para(f"This does not explain the other thing: {says} `turn` looks for that.", width, "strong")
+    left = turning.unexplained(session)
+    if left is not None:
+        says = fact_words(session, left.light or role, left.complaint)
+        return para(
+            f"This does not explain the other thing you told. {capital(says)} `turn` looks for that.", width, "strong"
+        )
     if session.waiting is not None:
         return para(f"`turn` goes back to the other complaint: {told_words(session.waiting, role)}", width)
     return []

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from engine import Answer, Session
 from engine.steps import Ask
-from engine.turning import turn, unexplained
+from engine.turning import Left, turn, unexplained
 from tests.small import base_of_two
 
 TOLD = {"kind": "lamp", "complaint": "dead", "also": "dim", "showing": "yes", "light.other": "works", "fuses": "own"}
@@ -36,7 +36,7 @@ def test_a_pair_explains_what_one_of_it_explains() -> None:
 
 def test_only_what_the_leading_fault_does_not_explain_is_left() -> None:
     """A broken filament does not make a lamp dim; a green plug may."""
-    assert unexplained(after(ohms="endless")) == "dim"
+    assert unexplained(after(ohms="endless")) == Left("dim")
     assert unexplained(after(ohms="low", plug_look="green", fuse_look="whole")) is None
     assert unexplained(after(also="no", ohms="endless")) is None
     assert unexplained(after(also="dead", ohms="endless")) is None, "the same complaint twice is one"
@@ -67,3 +67,10 @@ def test_turning_twice_comes_back(found: dict[str, str]) -> None:
     assert back.verdict == first.verdict
     assert back.acknowledged == {"spark"}
     assert turn(back).told["plug-look"] == "clean"
+
+
+def test_another_light_that_fails_for_no_known_reason_is_left_too() -> None:
+    """A broken filament is known for a dead lamp, and nothing makes it dim the lamp on the other side."""
+    assert unexplained(after(also="no", ohms="endless", **{"light.other": "dim"})) == Left("dim", "light.other")
+    assert turn(after(also="no", ohms="endless", **{"light.other": "dim"})).complaint == "dim"
+    assert unexplained(after(also="no", ohms="endless", **{"light.other": "dead"})) is None
