@@ -87,6 +87,11 @@ def holds(conditions: Mapping[str, Iterable[str]], facts: frozenset[Fact]) -> bo
     return all(any((name, value) in facts for value in values) for name, values in conditions.items())
 
 
+def holds_any(conditions: Mapping[str, Iterable[str]], facts: frozenset[Fact]) -> bool:
+    """Whether one of the conditions has one of its values among the facts."""
+    return any((name, value) in facts for name, values in conditions.items() for value in values)
+
+
 def unopposed(conditions: Mapping[str, Iterable[str]], known: Mapping[str, str]) -> bool:
     """Whether nothing that is known stands against the conditions; what is not known does not."""
     return all(name not in known or known[name] in values for name, values in conditions.items())

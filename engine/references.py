@@ -82,6 +82,7 @@ def _question(base: Base, question: schema.Question) -> Iterator[Use]:
     yield from _names(("cautions",), question.cautions, base.cautions, "caution")
     yield from _conditions(base, ("suits",), question.suits, "circumstance")
     yield from _conditions(base, ("after",), question.after)
+    yield from _conditions(base, ("moot",), question.moot)
     for index, doubt in enumerate(question.doubtful):
         yield from _conditions(base, ("doubtful", index, "when"), doubt.when)
     yield from _names(("first",), question.first, base.questions, "question")

@@ -77,6 +77,9 @@ class Question(Entry):
         default_factory=dict, description="Circumstances under which it makes sense; none: always."
     )
     after: Conditions = Field(default_factory=dict, description="Facts that must hold before it is asked.")
+    moot: Conditions = Field(
+        default_factory=dict, description="Facts that tell its answer already: once one holds it is not asked."
+    )
     doubtful: tuple[Doubt, ...] = Field((), description="Conditions under which its answer says little.")
     unit: Words | None = Field(
         None, description="For a reading: the unit, as V, A, ohm, s, %, m, degC, mV.", min_length=1

@@ -16,7 +16,7 @@ from engine.expectations import expectations, usual
 from engine.grounding import Circuit, ground
 from engine.mending import Mending
 from engine.planning import Candidate, Plan, Planner
-from engine.reasoning import Reasoning, holds, reason, unopposed
+from engine.reasoning import Reasoning, holds, holds_any, reason, unopposed
 from engine.steps import Answer, Ask, Cured, End, Fill, Inspect, Step, Warn
 from engine.vehicle import which
 from engine.verdict import Verdict, judge, stops
@@ -285,12 +285,12 @@ class Session:
         return question not in self.answers and question not in self.later and self.fits(question)
 
     def fits(self, question: str) -> bool:
-        """Whether the question makes sense for this lamp, its tools are at hand, and nothing bars it."""
+        """Whether the question makes sense for this lamp, its tools are at hand, and nothing bars it or moots it."""
         entry = self.base.questions[question]
-        if self.barred and self.barred.intersection(self.dangers(question)):
-            return False
+        barred = self.barred and self.barred.intersection(self.dangers(question))
         at_hand = all(unopposed(self.base.tools[tool].at_hand, self.told) for tool in entry.tools)
-        return at_hand and self._suits(question) and (not entry.after or holds(entry.after, self.reasoning.facts))
+        ready = holds(entry.after, self.reasoning.facts) and not holds_any(entry.moot, self.reasoning.facts)
+        return not barred and at_hand and self._suits(question) and ready
 
     def _suits(self, question: str) -> bool:
         return unopposed(self.base.questions[question].suits, self.told)

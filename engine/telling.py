@@ -92,6 +92,7 @@ def _question(base: Base, name: str, question: schema.Question) -> Lines:
     yield "Mind", [named(base, "cautions", question.cautions)]
     yield "Only where", conditions(base, question.suits)
     yield "Only after", conditions(base, question.after)
+    yield "Not once", conditions(base, question.moot)
     yield "Says little", [f"{'; or '.join(conditions(base, one.when))}: {one.because}" for one in question.doubtful]
     yield "Says little too", ["while the fault does not show" if question.showing else ""]
     for (outcome, entry), share in zip(question.outcomes.items(), usual(base, name), strict=True):

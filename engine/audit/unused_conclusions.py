@@ -46,7 +46,7 @@ def check(survey: Survey) -> Iterator[Problem]:
     """Conclusions nobody reads, once each, at the first rule that makes them."""
     conditions = [rule.when for rule in survey.base.rules.values()]
     for question in survey.base.questions.values():
-        conditions.extend((question.after, *(doubt.when for doubt in question.doubtful)))
+        conditions.extend((question.after, question.moot, *(doubt.when for doubt in question.doubtful)))
     read = {(name, value) for one in conditions for name, values in one.items() for value in values}
     for rule_name, rule in survey.base.rules.items():
         for name, value in rule.concludes.items():

@@ -17,7 +17,7 @@ from engine.costs import Prices, open_up, question_cost, question_minutes, repai
 from engine.expectations import expectations
 from engine.planning import FAINT, MARGIN, TELLING, WIDTH, Candidate, Planner
 from tests.oracles import bases, odds, plans
-from tests.small import small_base
+from tests.small import TEXT, base_from, small_base
 
 SEEDS = st.integers(0, 2**32)
 NOTHING: frozenset[str] = frozenset()
@@ -343,3 +343,13 @@ def test_a_question_put_off_waits() -> None:
     later = session.put_off(best.question)
     assert best.question not in {choice.question for choice in later.plan.choices}
     assert np.array_equal(later.belief.shares, session.belief.shares)
+
+
+def test_what_is_known_already_is_not_asked() -> None:
+    """A question that another answer makes moot is no candidate, and its answer may still be volunteered."""
+    text = TEXT.replace("ask: How much?,", "ask: How much?, moot: {ohms: endless},")
+    session = Session(base_from(text), {"kind": Answer("lamp"), "complaint": Answer("dead")})
+    assert session.open_to("volts")
+    told = session.answer("ohms", Answer("endless"))
+    assert not told.open_to("volts")
+    assert told.answer("volts", Answer("full")).evidence["volts"] == "full"
