@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
-from functools import cache, cached_property, partial
+from functools import cached_property
 
-from engine import mending, planning, rootcauses
+from engine import circumstances, mending, planning, rootcauses
 from engine.base import Base
 from engine.belief import Belief, Finding, believe, finding
 from engine.clash import Clash, find_clash, find_misfit
-from engine.costs import Opened, Prices, question_cost, way, way_is_open
-from engine.expectations import expectations, usual
+from engine.costs import Opened, Prices, way, way_is_open
+from engine.expectations import expectations
 from engine.grounding import Circuit, ground
 from engine.mending import Mending
 from engine.planning import Candidate, Plan, Planner
@@ -23,8 +23,6 @@ from engine.verdict import Verdict, judge, stops
 
 __all__ = ["Answer", "Ask", "End", "Fill", "Session", "Step", "Warn"]
 
-SCREENED = 2  # how many circumstances are looked at, two questions deep
-WAITING = 0.25  # how likely it must be that a circumstance turns out not to matter for it to wait
 BY_HAND = ("test", "reading")  # the kinds of question that cost work at the car
 
 
@@ -182,8 +180,8 @@ class Session:
     def plan(self) -> Plan:
         """What acting now costs and which questions are worth asking."""
         planner = Planner(self.base, self.rates, self.circuit.faults, self.mending.repaired)
-        plan = planner.plan(self.belief.shares, self._candidates, self.opened)
-        choices = [*plan.choices, *self._circumstance_choices(planner, plan)]
+        plan = planner.plan(self.belief.shares, self.candidates, self.opened)
+        choices = [*plan.choices, *circumstances.worth_asking(self, planner, plan)]
         return Plan(plan.act_now, tuple(sorted(choices, key=lambda choice: (choice.value, choice.question))))
 
     @cached_property
@@ -302,7 +300,8 @@ class Session:
         return self.declined.union(ruled)
 
     @cached_property
-    def _candidates(self) -> list[Candidate]:
+    def candidates(self) -> list[Candidate]:
+        """The questions that are evidence and could be asked now."""
         table = expectations(self.circuit)
         facts = frozenset(self.told.items())
         found = []
@@ -312,89 +311,14 @@ class Session:
                 found.append(Candidate(name, table.likelihood(name, self.circumstances, slip)))
         return found
 
-    def _circumstance_choices(self, planner: Planner, plan: Plan) -> Iterator[planning.Choice]:
-        """Circumstances worth asking: they are no evidence, but they let rules speak that have all else they need.
-
-        None where somebody else has to mend the lamp: how it is wired is then theirs to find out.
-        """
-        if self.covered:
-            return
-        ahead, further = cache(partial(_one_ahead, planner)), cache(partial(_two_ahead, planner))
-        gains = {name: self._gain(name, ahead) for name in self._waiting_circumstances}
-        for name in sorted(gains, key=lambda name: (-gains[name], name)):
-            cost = question_cost(self.base, self.rates, name, self.opened)
-            if gains[name] <= cost or self._can_wait(name, cost, planner, plan):
-                continue
-            gain = self._gain(name, further)
-            if gain > cost + planning.MARGIN:
-                yield planning.Choice(name, cost, plan.value + cost - gain)
-
-    def _can_wait(self, circumstance: str, cost: float, planner: Planner, plan: Plan) -> bool:
-        """Whether the best question may well settle what the circumstance would have helped to settle."""
-        if plan.best is None:
-            return False
-        best = next(candidate for candidate in self._candidates if candidate.question == plan.best.question)
-        shares = best.likelihood @ self.belief.shares
-        idle = 0.0
-        for outcome, share in zip(self.base.questions[best.question].outcomes, shares, strict=True):
-            then = replace(self, answers={**self.answers, best.question: Answer(outcome)})
-            if then._gain(circumstance, partial(_at_once, planner)) <= cost:
-                idle += float(share)
-        return idle > WAITING
-
-    def _gain(self, circumstance: str, value: Callable[[Session], float]) -> float:
-        """What knowing a circumstance is expected to save."""
-        gain = value(self)
-        for outcome, share in zip(
-            self.base.questions[circumstance].outcomes, usual(self.base, circumstance), strict=True
-        ):
-            gain -= float(share) * value(self._supposing(circumstance, outcome))
-        return gain
-
-    def _supposing(self, circumstance: str, outcome: str) -> Session:
-        """The session as if a circumstance had been told."""
-        found = self._supposed.get((circumstance, outcome))
+    def supposing(self, question: str, outcome: str) -> Session:
+        """The session as if this had been answered."""
+        found = self._supposed.get((question, outcome))
         if found is None:
-            answers = {**self.answers, circumstance: Answer(outcome)}
-            found = self._supposed[circumstance, outcome] = replace(self, answers=answers)
+            answers = {**self.answers, question: Answer(outcome)}
+            found = self._supposed[question, outcome] = replace(self, answers=answers)
         return found
 
     @cached_property
     def _supposed(self) -> dict[tuple[str, str], Session]:
         return {}
-
-    @property
-    def _waiting_circumstances(self) -> list[str]:
-        """The few circumstances most worth knowing, by the share of the faults of which a rule waits to tell.
-
-        A rule waits when all its other facts are there. It tells most where it speaks of half of what is likely; a
-        conclusion that other rules look for counts as much.
-        """
-        facts, known = self.reasoning.facts, self.base.circumstances
-        standing = {fault: share for fault, share in self.belief.ranking() if share >= planning.FAINT}
-        weights: dict[str, float] = {}
-        for rule in self.circuit.rules:
-            open_leaves = [leaf for leaf in rule.when if not any((leaf.name, value) in facts for value in leaf.values)]
-            if not all(leaf.name in known and leaf.name not in self.told for leaf in open_leaves):
-                continue
-            told_of = {fault for effect in rule.effects for fault in effect.faults}
-            weight = sum(share for fault, share in standing.items() if fault in told_of)
-            if any(name in self.circuit.looked_for for name, _ in rule.concludes):
-                weight = max(weight, 0.5)
-            if weight:
-                for leaf in (*open_leaves, *rule.unless):
-                    weights[leaf.name] = weights.get(leaf.name, 0.0) + min(weight, 1 - weight)
-        askable = [name for name in weights if name not in self.base.about_tools and self.open_to(name)]
-        return sorted(askable, key=lambda name: (-weights[name], name))[:SCREENED]  # tools are asked for with a test
-
-
-def _at_once(planner: Planner, session: Session) -> float:
-    return float(planner.expected_cost(session.belief.shares[None, :], session.opened)[0])
-
-
-def _one_ahead(planner: Planner, session: Session) -> float:
-    return planner.value(session.belief.shares, session._candidates, session.opened)
-
-
-def _two_ahead(planner: Planner, session: Session) -> float:
-    return planner.plan(session.belief.shares, session._candidates, session.opened, width=4).value

@@ -143,7 +143,7 @@ def _ask(choose: policies.Choose, session: Session) -> str | None:
     base, opened = session.base, session.opened
     if session.verdict.settled:
         return None
-    left = session._candidates  # what the session itself chooses from
+    left = session.candidates  # what the session itself chooses from
     whole = Slice("", base, session.circuit.faults, session.belief.shares, tuple(left))
     best = choose(whole, session.belief.shares, left, opened)
     return best.question if best else None
