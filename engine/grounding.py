@@ -67,7 +67,8 @@ class Circuit:
         stray = self.base.setting("stray-frequency")
         more = self.base.setting("moderate")
         raw = [
-            _frequency(table[fault], complaint, stray) * (more if second and self.shows(fault, second) else 1)
+            _frequency(table[fault], complaint, stray)
+            * (more if second and second != complaint and self.shows(fault, second) else 1)
             for fault in self.faults
         ]
         total = sum(raw)

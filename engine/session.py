@@ -112,7 +112,7 @@ class Session:
     def second(self) -> str | None:
         """The complaint beside the first, if there is one."""
         told = self.told.get(self.base.roles.second or "")
-        return told if told in self.base.complaints and told != self.complaint else None
+        return told if told in self.base.complaints else None
 
     @cached_property
     def _hidden(self) -> bool | None:

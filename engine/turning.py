@@ -23,10 +23,18 @@ def unexplained(session: Session) -> Left | None:
     verdict, second = session.verdict, session.second
     if verdict.kind == "stopped" or not verdict.faults:
         return None
-    if second is not None and not _known_for(session, second):
+    if second is not None and not _explained(session, second):
         return Left(second)
     lights = (name for name in session.base.roles.beams if name in session.findings and verdict.certainty != "open")
     return next((Left(session.told[name], name) for name in lights if _strange(session, name)), None)
+
+
+def _explained(session: Session, second: str) -> bool:
+    """Whether a leading fault is known for the second complaint, or for the light that tells of the same once more."""
+    if second != session.complaint:
+        return _known_for(session, second)
+    lights = [name for name in session.base.roles.beams if session.told.get(name) == second]
+    return bool(lights) and not any(_unmoved(session, name) for name in lights)
 
 
 def _known_for(session: Session, complaint: str) -> bool:
@@ -36,12 +44,15 @@ def _known_for(session: Session, complaint: str) -> bool:
 def _strange(session: Session, light: str) -> bool:
     """Whether no leading fault is known for what a light does, nor makes it likelier than it is anywhere."""
     outcome = session.told[light]
-    if outcome not in session.base.complaints or _known_for(session, outcome):
-        return False
+    return outcome in session.base.complaints and not _known_for(session, outcome) and _unmoved(session, light)
+
+
+def _unmoved(session: Session, light: str) -> bool:
+    """Whether what a light does is no likelier under a leading fault than anywhere."""
     table = expectations(session.circuit)
-    row = table.table(light, session.circumstances)[list(session.base.questions[light].outcomes).index(outcome)]
-    columns = [table.columns[fault] for fault in session.verdict.faults]
-    return bool(row[columns].max() <= row[-1])
+    outcomes = list(session.base.questions[light].outcomes)
+    row = table.table(light, session.circumstances)[outcomes.index(session.told[light])]
+    return bool(row[[table.columns[fault] for fault in session.verdict.faults]].max() <= row[-1])
 
 
 def turn(session: Session) -> Session:

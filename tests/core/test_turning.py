@@ -39,7 +39,7 @@ def test_only_what_the_leading_fault_does_not_explain_is_left() -> None:
     assert unexplained(after(ohms="endless")) == Left("dim")
     assert unexplained(after(ohms="low", plug_look="green", fuse_look="whole")) is None
     assert unexplained(after(also="no", ohms="endless")) is None
-    assert unexplained(after(also="dead", ohms="endless")) is None, "the same complaint twice is one"
+    assert unexplained(after(also="dead", ohms="endless")) == Left("dead"), "another light, dead as well"
     assert unexplained(after(smell="yes")) is None, "stopped for safety"
 
 
