@@ -28,7 +28,7 @@ class Average:
 
 def average(session: Session) -> Average:
     """The expected costs from a session on."""
-    planner = Planner(session.base, session.rates, session.circuit.faults, session.mending.repaired)
+    planner = Planner(session.base, session.rates, session.circuit.faults, session.mending.repaired, session.covered)
     candidates = {one.question: one for one in candidates_of(session)}
     chosen = [choice.question for choice in session.plan.choices if choice.question in candidates][:MOST]
     search = _Search(session, planner, {name: candidates[name] for name in chosen})

@@ -236,7 +236,7 @@ def _step(session: Session, question: str) -> Step:
 
 def _worth(session: Session, candidate: Candidate, candidates: Sequence[Candidate], cost: float) -> float:
     """What asking, then the best question after it, is expected to save against acting now, less its cost."""
-    planner = Planner(session.base, session.prices, session.circuit.faults, session.mending.repaired)
+    planner = Planner(session.base, session.prices, session.circuit.faults, session.mending.repaired, session.covered)
     shares, opened = session.belief.shares, session.opened
     plan = planner.plan(shares, candidates, opened, width=len(candidates))
     for choice in plan.choices:

@@ -76,26 +76,30 @@ def repairs_of(base: Base, faults: Sequence[str], done: Collection[str] = ()) ->
 class Planner:
     """Costs and repairs of some faults under one set of prices. Arrays have a column a fault, and the unknown last.
 
-    `done` are repairs that were done already, and did not cure.
+    `done` are repairs that were done already, and did not cure. `covered` says that somebody else mends at no charge:
+    then only what is normal or a setting is one's own to put right.
     """
 
     base: Base
     prices: Prices
     faults: tuple[str, ...]
     done: frozenset[str] = frozenset()
+    covered: bool = False
     _known: dict[object, float] = field(default_factory=dict, repr=False)  # prices worked out before
 
     @cached_property
     def repairs(self) -> tuple[tuple[str, ...], ...]:
-        """The different repairs of the faults."""
-        return repairs_of(self.base, self.faults, self.done)
+        """The different repairs of the faults that are not handed on."""
+        kept = [one for one in self.faults if not self.covered or self.base.faults[one].kind in ("normal", "setting")]
+        return repairs_of(self.base, kept, self.done)
 
     @cached_property
     def grouping(self) -> Array:
-        """A matrix that sums the shares of faults by repair, the unknown last."""
+        """A matrix that sums the shares of faults by repair; last those that are handed on, the unknown among them."""
         matrix = np.zeros((len(self.faults) + 1, len(self.repairs) + 1))
+        columns = {repair: column for column, repair in enumerate(self.repairs)}
         for row, fault in enumerate(self.faults):
-            matrix[row, self.repairs.index(repair_left(self.base, fault, self.done))] = 1
+            matrix[row, columns.get(repair_left(self.base, fault, self.done), -1)] = 1
         matrix[-1, -1] = 1
         return matrix
 
@@ -169,7 +173,7 @@ class Planner:
         narrow = shares[columns].copy()
         narrow[-1] += 1 - narrow.sum()
         faults = tuple(self.faults[index] for index in kept)
-        planner = Planner(self.base, self.prices, faults, self.done, self._known)
+        planner = Planner(self.base, self.prices, faults, self.done, self.covered, self._known)
         if not candidates:
             return planner, narrow, []
         rows = np.concatenate([candidate.likelihood for candidate in candidates])[:, columns]

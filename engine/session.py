@@ -179,7 +179,7 @@ class Session:
     @cached_property
     def plan(self) -> Plan:
         """What acting now costs and which questions are worth asking."""
-        planner = Planner(self.base, self.rates, self.circuit.faults, self.mending.repaired)
+        planner = Planner(self.base, self.rates, self.circuit.faults, self.mending.repaired, self.covered)
         plan = planner.plan(self.belief.shares, self.candidates, self.opened)
         choices = [*plan.choices, *circumstances.worth_asking(self, planner, plan)]
         return Plan(plan.act_now, tuple(sorted(choices, key=lambda choice: (choice.value, choice.question))))

@@ -353,3 +353,12 @@ def test_what_is_known_already_is_not_asked() -> None:
     told = session.answer("ohms", Answer("endless"))
     assert not told.open_to("volts")
     assert told.answer("volts", Answer("full")).evidence["volts"] == "full"
+
+
+def test_under_guarantee_all_that_is_broken_is_handed_on() -> None:
+    """What is normal is left at its own cost; of two broken parts neither is tried."""
+    base = base_from(TEXT.replace("mode: open, repair: new-fuse", "mode: open, kind: normal, repair: new-fuse"))
+    planner = Planner(base, Prices(), ("broken", "blown", "green"), covered=True)
+    leaving = repair_cost(base, Prices(), ("new-fuse",), NOTHING)
+    assert planner.expected_cost(np.array([[0.5, 0.0, 0.3, 0.2]]), NOTHING)[0] == pytest.approx(100)
+    assert planner.expected_cost(np.array([[0.0, 1.0, 0.0, 0.0]]), NOTHING)[0] == pytest.approx(leaving)
