@@ -191,7 +191,9 @@ class Session:
         if hand is not None and hand.result is not None:
             return hand.verdict
         done = self.mending.repaired
-        return judge(self.reasoning, self.belief, self.rates, self.opened, self.clash, done)
+        other = self.waiting.verdict.actions[:1] if self.waiting is not None else ()
+        wanted = frozenset(name for action in other for name in action.repairs)
+        return judge(self.reasoning, self.belief, self.rates, self.opened, self.clash, done, wanted)
 
     @cached_property
     def step(self) -> Step:

@@ -86,8 +86,12 @@ def judge(
     opened: Opened,
     clash: Clash | None,
     done: frozenset[str] = frozenset(),
+    wanted: frozenset[str] = frozenset(),
 ) -> Verdict:
-    """The verdict on a belief; never more certain than rules and odds both bear. `done` are repairs done in vain."""
+    """The verdict on a belief; never more certain than rules and odds both bear.
+
+    `done` are repairs done in vain, `wanted` those that the other complaint calls for.
+    """
     base = reasoning.circuit.base
     stopped = stops(reasoning)
     leaders, certainty, share = _leaders(reasoning, belief, prices, done)
@@ -113,7 +117,7 @@ def judge(
         settled=certainty == "proved" and sum(map(belief.share, leaders)) >= prices.setting(base, "proved-share"),
         actions=actions,
         tries=worth_trying(actions, prices.setting(base, "referral-price")),
-        not_to_buy=_not_to_buy(reasoning, belief),
+        not_to_buy=_not_to_buy(reasoning, belief, wanted),
         causes=() if kind == "normal" else causes,
         cautions=cautions,
         clash=clash,
@@ -191,10 +195,14 @@ def _in_order(base: Base, actions: tuple[Action, ...], leaders: tuple[str, ...],
     return (*filter(worth, before), *rest[:1], *(one for one in before if not worth(one)), *rest[1:])
 
 
-def _not_to_buy(reasoning: Reasoning, belief: Belief) -> tuple[str, ...]:
-    """Parts that people are tempted to buy for this complaint and that the answers have cleared."""
+def _not_to_buy(reasoning: Reasoning, belief: Belief, wanted: frozenset[str]) -> tuple[str, ...]:
+    """Parts that people are tempted to buy for this complaint and that the answers have cleared.
+
+    None that may be at fault for a second complaint.
+    """
     base, circuit = belief.circuit.base, belief.circuit
     complaint = reasoning.findings.get(base.roles.complaint)
+    second = reasoning.findings.get(base.roles.second or "", "")
     tempting = np.array(circuit.prior(complaint))
     table = expectations(circuit)
     # By repair, not by fault: what mends two faults at once tempts nobody to buy each half alone.
@@ -204,6 +212,8 @@ def _not_to_buy(reasoning: Reasoning, belief: Belief) -> tuple[str, ...]:
             cures.setdefault(name, []).append(fault)
     found = []
     for name, faults in cures.items():
+        if name in wanted or any(circuit.shows(fault, second) for fault in faults):
+            continue
         before = sum(tempting[table.columns[fault]] for fault in faults)
         after = sum(belief.share(fault) for fault in faults)
         if base.repairs[name].part is not None and before >= TEMPTING and after <= CLEARED:

@@ -74,3 +74,10 @@ def test_another_light_that_fails_for_no_known_reason_is_left_too() -> None:
     assert unexplained(after(also="no", ohms="endless", **{"light.other": "dim"})) == Left("dim", "light.other")
     assert turn(after(also="no", ohms="endless", **{"light.other": "dim"})).complaint == "dim"
     assert unexplained(after(also="no", ohms="endless", **{"light.other": "dead"})) is None
+
+
+def test_a_part_that_the_other_complaint_may_need_is_not_called_sound() -> None:
+    """The plug is cleared of the dim lamp, and yet it may be behind the other complaint."""
+    found = {"complaint": "dim", "ohms": "low", "volts": "low", "plug-look": "clean"}
+    assert "new-plug" in after(also="no", **{**found, "volts": "full", "plug-look": "clean"}).verdict.not_to_buy
+    assert "new-plug" not in after(also="dead", **{**found, "volts": "full"}).verdict.not_to_buy
