@@ -17,7 +17,7 @@ from shell.meanings import Do, Look, Meaning, Park
 from shell.names import Refusal, listed, pick
 from shell.output import clean
 
-__all__ = ["AT_THE_END", "COMMANDS", "Do", "Look", "Meaning", "Park", "understand"]
+__all__ = ["COMMANDS", "Do", "Look", "Meaning", "Park", "at_the_end", "understand"]
 
 # Command, what follows it, and what it is for: the help and the completion are made of this.
 COMMANDS: dict[str, tuple[str, str]] = {
@@ -88,7 +88,7 @@ def _command(session: Session, step: Step, word: str, rest: str) -> Meaning:
 
 
 def _turn(session: Session, step: Step) -> Meaning:
-    if session.waiting is None and session.second is None and unexplained(session) is None:
+    if not _has_other(session):
         return Refusal("You told of one complaint only. For another, say `close` and begin a new job")
     if not isinstance(step, End | Cured) and session.waiting is None:
         return Refusal("First things first: the other complaint comes when this search has ended")
@@ -157,11 +157,11 @@ def _answer(session: Session, step: Step, said: str) -> Meaning:
         case Warn():
             return _to_warning(step, word)
         case End():
-            return Refusal(f'"{said[:40]}" is nothing to say here. The search has ended: {", ".join(AT_THE_END)}')
+            return Refusal(f'"{said[:40]}" is nothing to say here. The search has ended: {at_the_end(session)}')
     return mend_words.answer(session, step, said)
 
 
-AT_THE_END = (
+_AT_THE_END = (
     "mend",
     "buy",
     "trace",
@@ -173,6 +173,15 @@ AT_THE_END = (
     "help",
     "park",
 )
+
+
+def at_the_end(session: Session) -> str:
+    """What can be said when the search has ended."""
+    return ", ".join(("turn", *_AT_THE_END) if _has_other(session) else _AT_THE_END)
+
+
+def _has_other(session: Session) -> bool:
+    return session.waiting is not None or session.second is not None or unexplained(session) is not None
 
 
 def _to_warning(step: Warn, word: str) -> Meaning:

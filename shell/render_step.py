@@ -22,7 +22,7 @@ from engine.steps import (
 )
 from engine.vehicle import words
 from engine.wording import accepts, fault_name, fill, outcome_words, title
-from shell.commands import AT_THE_END
+from shell.commands import at_the_end
 from shell.layout import BLANK, Rows, heading, labelled, para, run_in
 from shell.render_form import form_rows
 from shell.render_mend import MendStep, mend_reminder, mend_rows
@@ -165,7 +165,7 @@ def _warn(step: Warn, session: Session, width: int) -> Rows:
 @step_rows.register
 def _end(step: End, session: Session, width: int) -> Rows:
     rows = [BLANK, *verdict(session, width), BLANK]
-    text = f"The search ends here. You can still say: {', '.join(AT_THE_END)}"
+    text = f"The search ends here. You can still say: {at_the_end(session)}"
     return [*rows, *para(text, width, "faint")]
 
 

@@ -181,4 +181,5 @@ def test_turn_goes_to_the_other_complaint_when_the_search_has_ended() -> None:
     assert "one complaint only" in refusal(alone, End(), "turn")
     assert "when this search has ended" in refusal(both, LOOK_AT_BULB, "turn")
     assert understand(both, End(), "turn") == Do((Turned(),))
+    assert "turn" in refusal(both, End(), "hm") and "turn" not in refusal(alone, End(), "hm")
     assert understand(apply(both, Turned()), Ask("showing"), "turn") == Do((Turned(),))
