@@ -222,6 +222,7 @@ def _roles(base: Base) -> Iterator[Use]:
     if base.roles.second is not None:
         yield Use(("second",), base.roles.second, base.circumstances, "circumstance")
     yield from _names(("beams",), base.roles.beams, base.questions, "question")
+    yield from _names(("carried",), base.roles.carried, base.questions, "question")
     yield from _names(("anew",), base.roles.anew, base.roles.opening, "entry of `opening`")
     yield from _conditions(base, ("showing",), base.roles.showing, "circumstance")
     yield from _conditions(base, ("covered",), base.roles.covered, "circumstance")

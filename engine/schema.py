@@ -294,6 +294,7 @@ class Roles(Entry):
     )
     beams: Names = Field((), description="Other lights that can have a complaint of their own.")
     anew: Names = Field((), description="Opening questions and forms asked again of the second complaint.")
+    carried: Names = Field((), description="Findings of the whole vehicle, which hold for the second complaint too.")
     showing: dict[Id, Values] = Field(description="The answer that says the fault is not showing now.")
     covered: dict[Id, Values] = Field(
         default_factory=dict, description="The answer that says somebody else has to mend the lamp at no charge."

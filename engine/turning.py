@@ -58,8 +58,8 @@ def _unmoved(session: Session, light: str) -> bool:
 def turn(session: Session) -> Session:
     """The session in which the other complaint is looked for; the first waits behind it, and `turn` goes back to it.
 
-    The same session where there is no other. What is known of the vehicle goes over; what was found goes with the
-    complaint it was found for, and so do its repairs. What is open or off stays so.
+    The same session where there is no other. What is known of the vehicle goes over; what was found of a lamp goes with
+    the complaint it was found for, and so do its repairs. What is open or off stays so.
     """
     there = session.waiting or _fresh(session)
     if there is None:
@@ -81,7 +81,8 @@ def _fresh(session: Session) -> Session | None:
     second = left.complaint if left is not None else session.second
     if second is None:
         return None
-    stays = base.circumstances.union(_items(base, base.roles.opening)).difference(_items(base, base.roles.anew))
+    known = base.circumstances.union(base.roles.carried, _items(base, base.roles.opening))
+    stays = known.difference(_items(base, base.roles.anew))
     told = {base.roles.complaint: second, **base.alone}
     answers = {name: one for name, one in session.answers.items() if name in stays and name not in told}
     return Session(base, answers={**answers, **{name: Answer(one) for name, one in told.items()}})

@@ -134,7 +134,7 @@ def base_of_two() -> Base:
     """The small base, in which a second complaint is asked for and a broken filament is known for one alone."""
     text = TEXT.replace(
         "  complaint: complaint\n",
-        "  complaint: complaint\n  second: also\n  beams: [light.other]\n  anew: [showing, lights]\n",
+        "  complaint: complaint\n  second: also\n  beams: [light.other]\n  carried: [fuse-look]\n  anew: [showing, lights]\n",
     )
     text = text.replace("[kind, complaint, showing", "[kind, complaint, also, showing")
     text = text.replace("broken: {dead: 60, dim: 2}", "broken: {dead: 60}")

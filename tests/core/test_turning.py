@@ -45,8 +45,8 @@ def test_only_what_the_leading_fault_does_not_explain_is_left() -> None:
 
 def test_turning_keeps_the_vehicle_and_asks_the_rest_anew() -> None:
     """What is known of the vehicle goes over; what was found for the first complaint does not."""
-    turned = turn(after(ohms="endless").remark("rusty bolt"))
-    assert turned.told == {"kind": "lamp", "complaint": "dim", "also": "no", "fuses": "own"}
+    turned = turn(after(ohms="endless", fuse_look="whole").remark("rusty bolt"))
+    assert turned.told == {"kind": "lamp", "complaint": "dim", "also": "no", "fuses": "own", "fuse-look": "whole"}
     assert turned.step == Ask("showing")
     assert turned.remarks == ("rusty bolt",)
 
