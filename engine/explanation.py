@@ -18,6 +18,7 @@ from engine.session import Answer, Session
 from engine.wording import fact_words, fault_name, title
 
 LEADING = 4
+BESIDE = 0.25  # a share from which a double fault is named beside the one of it that was found
 CLEARLY = 1.5  # a factor from which an answer or a rule is named as speaking for a fault
 
 
@@ -257,11 +258,15 @@ def grounds(session: Session, fault: str) -> tuple[str, ...]:
 
 
 def beside(session: Session) -> tuple[str, float] | None:
-    """The double fault that leads where only one of its two has been found, and its share; None if none does."""
-    leader, share = session.belief.ranking()[0] if session.circuit.faults else ("", 0.0)
-    found = session.verdict.faults
-    both = session.base.faults[leader].both if leader in session.base.faults else ()
-    return (leader, share) if leader not in found and set(both) & set(found) else None
+    """The likeliest double fault of which only one half has been found, and its share; None if none is worth a word."""
+    found, faults = set(session.verdict.faults), session.base.faults
+    pairs = (
+        (fault, share)
+        for fault, share in session.belief.ranking()
+        if fault not in found and found.intersection(faults[fault].both)
+    )
+    likeliest = next(pairs, None)
+    return likeliest if likeliest is not None and likeliest[1] >= BESIDE else None
 
 
 def denied(session: Session, question: str) -> str:

@@ -90,7 +90,9 @@ def _beside(session: Session, width: int) -> Rows:
     if pair is None:
         return []
     name, share = pair
-    text = f"Not alone, it seems: {fault_name(session.base, name)} ({percent(share)}, {likely(share)}). Put both right."
+    sure = share > 0.5
+    head, tail = ("Not alone, it seems", "Put both right.") if sure else ("Perhaps not alone", "Look at both.")
+    text = f"{head}: {fault_name(session.base, name)} ({percent(share)}, {likely(share)}). {tail}"
     return para(text, width, "strong")
 
 
