@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 
@@ -73,6 +73,10 @@ class Base:
     def rest(self, form: str, item: str) -> str:
         """The outcome of an item of a form that the person does not name."""
         return self.forms[form].rest or next(iter(self.questions[item].outcomes))
+
+    def items(self, names: Iterable[str]) -> tuple[str, ...]:
+        """The questions among names of questions and forms, forms spelled out."""
+        return tuple(item for name in names for item in (self.forms[name].items if name in self.forms else (name,)))
 
     @cached_property
     def circumstances(self) -> frozenset[str]:

@@ -50,7 +50,7 @@ class Car:
     def opening(self) -> Session:
         """The job as it is handed to the trainee: what the driver says, which costs nothing."""
         base = self.base
-        first = [name for entry in base.roles.opening for name in _items(base, entry)]
+        first = base.items(base.roles.opening)
         session = Session(base)
         for name in dict.fromkeys((base.roles.technology, base.roles.complaint, *first, *base.about_tools)):
             if session.fits(name):
@@ -211,10 +211,6 @@ class _Drawing:
                 lies = effect.kind == "excludes" and self.fault in effect.faults
                 if (lies or (effect.kind == "proves" and not effect.faults & parts)) and supports and supports[0]:
                     yield supports[0]
-
-
-def _items(base: Base, entry: str) -> tuple[str, ...]:
-    return base.forms[entry].items if entry in base.forms else (entry,)
 
 
 def askable(session: Session) -> tuple[str, ...]:

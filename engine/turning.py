@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from engine.base import Base
 from engine.expectations import expectations
 from engine.session import Answer, Session
 
@@ -19,9 +17,12 @@ class Left:
 
 
 def unexplained(session: Session) -> Left | None:
-    """The second complaint, where none of the leading faults is known for it; else that of another light, likewise."""
+    """The second complaint, where none of the leading faults is known for it; else that of another light, likewise.
+
+    None in the second search: from there the way leads back to the first.
+    """
     verdict, second = session.verdict, session.second
-    if verdict.kind == "stopped" or not verdict.faults:
+    if session.waiting is not None or verdict.kind == "stopped" or not verdict.faults:
         return None
     if second is not None and not _explained(session, second):
         return Left(second)
@@ -81,14 +82,8 @@ def _fresh(session: Session) -> Session | None:
     second = left.complaint if left is not None else session.second
     if second is None:
         return None
-    known = base.circumstances.union(base.roles.carried, _items(base, base.roles.opening))
-    stays = known.difference(_items(base, base.roles.anew))
+    known = base.circumstances.union(base.roles.carried, base.items(base.roles.opening))
+    stays = known.difference(base.items(base.roles.anew))
     told = {base.roles.complaint: second, **base.alone}
     answers = {name: one for name, one in session.answers.items() if name in stays and name not in told}
     return Session(base, answers={**answers, **{name: Answer(one) for name, one in told.items()}})
-
-
-def _items(base: Base, names: tuple[str, ...]) -> Iterator[str]:
-    """The questions of an opening, forms spelled out."""
-    for name in names:
-        yield from base.forms[name].items if name in base.forms else (name,)

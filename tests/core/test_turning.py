@@ -81,3 +81,13 @@ def test_a_part_that_the_other_complaint_may_need_is_not_called_sound() -> None:
     found = {"complaint": "dim", "ohms": "low", "volts": "low", "plug-look": "clean"}
     assert "new-plug" in after(also="no", **{**found, "volts": "full", "plug-look": "clean"}).verdict.not_to_buy
     assert "new-plug" not in after(also="dead", **{**found, "volts": "full"}).verdict.not_to_buy
+
+
+def test_from_the_second_search_the_way_leads_back() -> None:
+    """What another light does is not offered as a third search, for `turn` goes back to the first."""
+    second = turn(after(complaint="dim", also="dead"))
+    for name, outcome in {"showing": "yes", "light.other": "dim", "ohms": "endless"}.items():
+        second = second.answer(name, Answer(outcome))
+    assert second.verdict.faults == ("broken",)
+    assert unexplained(second) is None
+    assert turn(second).complaint == "dim"
