@@ -61,6 +61,17 @@ class Reasoning:
         return tuple((rule, _smallest(sets[number])) for number, rule in rules.items())
 
     @cached_property
+    def advice(self) -> tuple[str, ...]:
+        """The causes and cautions that rules which fired bring up, in order, less the causes that an answer clears."""
+        base = self.circuit.base
+        named = (name for firing in self.firings for name in base.rules[firing.rule.id].advises)
+        return tuple(name for name in dict.fromkeys(named) if name not in base.causes or self.suspects(name))
+
+    def suspects(self, cause: str) -> bool:
+        """Whether no answer shows that a root cause is not there."""
+        return not holds_any(self.circuit.base.causes[cause].cleared, self.facts)
+
+    @cached_property
     def exclusions(self) -> Mapping[str, tuple[Firing, ...]]:
         """For each excluded fault, the sound firings that exclude it."""
         return self._hard("excludes")

@@ -195,6 +195,10 @@ def _caution(base: Base, caution: schema.Caution) -> Iterator[Use]:
     yield from _names(("source",), caution.source, base.sources, "source")
 
 
+def _cause(base: Base, cause: schema.Cause) -> Iterator[Use]:
+    yield from _conditions(base, ("cleared",), cause.cleared)
+
+
 def _access(base: Base, access: schema.Access) -> Iterator[Use]:
     if access.within:
         yield Use(("within",), access.within, base.access, "access")
@@ -241,6 +245,7 @@ _FINDERS: Mapping[str, Callable[[Base, Any], Iterator[Use]]] = {
     "rules": _rule,
     "repairs": _repair,
     "cautions": _caution,
+    "causes": _cause,
     "access": _access,
     "tools": _tool,
     "cases": _case,

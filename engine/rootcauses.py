@@ -14,20 +14,20 @@ def advised(base: Base, mending: Mending, reasoning: Reasoning) -> tuple[str, ..
     """The causes that rules which fired bring up, in order; none where what is in hand is that nothing is broken."""
     if mending.hand and mending.hand.verdict.kind == "normal":
         return ()
-    named = (name for firing in reasoning.firings for name in base.rules[firing.rule.id].advises)
-    return tuple(dict.fromkeys(name for name in named if name in base.causes))
+    return tuple(name for name in reasoning.advice if name in base.causes)
 
 
-def usual(base: Base, faults: Collection[str]) -> tuple[str, ...]:
-    """The causes that faults usually have, those of two faults at once included."""
+def usual(base: Base, faults: Collection[str], reasoning: Reasoning) -> tuple[str, ...]:
+    """The causes that faults usually have, those of two faults at once included, less those that an answer clears."""
     single = [one for fault in faults for one in (fault, *base.faults[fault].both)]
-    return tuple(dict.fromkeys(cause for fault in single for cause in base.faults[fault].causes))
+    named = dict.fromkeys(cause for fault in single for cause in base.faults[fault].causes)
+    return tuple(filter(reasoning.suspects, named))
 
 
 def candidates(base: Base, mending: Mending, reasoning: Reasoning) -> tuple[str, ...]:
     """Causes that bear on what was mended: brought up by rules, then or now, or usual for the faults; not yet seen."""
     faults = mending.hand.faults if mending.hand else ()
-    found = (*mending.causes, *advised(base, mending, reasoning), *usual(base, faults))
+    found = (*mending.causes, *advised(base, mending, reasoning), *usual(base, faults, reasoning))
     return tuple(dict.fromkeys(cause for cause in found if cause not in mending.seen))
 
 
@@ -58,7 +58,7 @@ def still_open(base: Base, mending: Mending, reasoning: Reasoning) -> tuple[str,
         if any(name in reasoning.findings and name not in base.circumstances for name in rule.when)
     }
     faults = mending.hand.faults if mending.hand else ()
-    quiet = [cause for cause in usual(base, faults) if cause not in spoken]
+    quiet = [cause for cause in usual(base, faults, reasoning) if cause not in spoken]
     noted = [cause for cause, seen in mending.seen.items() if seen in ("found", "later")]
     every = dict.fromkeys((*brought_up, *noted, *quiet))
     return tuple(cause for cause in every if mending.seen.get(cause) not in ("not", "mended"))

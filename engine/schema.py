@@ -242,6 +242,9 @@ class Cause(Entry):
     name: Words = Field(description="The cause in a few words.")
     look: Words = Field(description="Where to look for it.")
     mend: Words = Field(description="What to mend.")
+    cleared: Conditions = Field(
+        default_factory=dict, description="Answers that show that it is not so; any one will do."
+    )
 
 
 class Source(Entry):

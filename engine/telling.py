@@ -205,6 +205,7 @@ def _cause(base: Base, name: str, cause: schema.Cause) -> Lines:
     yield "Mend", [cause.mend]
     yield "Brings about", [named(base, "faults", [one for one, fault in base.faults.items() if name in fault.causes])]
     yield "Brought up by", [_some([one for one, rule in base.rules.items() if name in rule.advises], 20)]
+    yield "Cleared by", conditions(base, cause.cleared)
 
 
 def _technology(base: Base, name: str, technology: schema.Technology) -> Lines:

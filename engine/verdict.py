@@ -222,13 +222,9 @@ def _not_to_buy(reasoning: Reasoning, belief: Belief, wanted: frozenset[str]) ->
 
 
 def _advice(reasoning: Reasoning, stopped: tuple[Firing, ...]) -> tuple[tuple[str, ...], tuple[str, ...]]:
-    """Causes to look at and cautions to give, in the order in which rules brought them up."""
+    """Causes to look at, and cautions to give: of what stops the search first, then as rules brought them up."""
     base = reasoning.circuit.base
-    causes: dict[str, None] = {}
-    cautions: dict[str, None] = {}
-    for firing in (*stopped, *reasoning.firings):
-        rule = base.rules[firing.rule.id]
-        cautions.update(dict.fromkeys(rule.stops))
-        for name in rule.advises:
-            (causes if name in base.causes else cautions)[name] = None
-    return tuple(causes), tuple(cautions)
+    stops = [name for firing in stopped for name in base.rules[firing.rule.id].stops]
+    cautions = (name for name in reasoning.advice if name not in base.causes)
+    causes = tuple(name for name in reasoning.advice if name in base.causes)
+    return causes, tuple(dict.fromkeys((*stops, *cautions)))

@@ -85,6 +85,15 @@ def test_causes_come_from_the_rules_that_fired() -> None:
     assert lamp(bulb_look="whole").verdict.causes == ()
 
 
+def test_a_cause_that_an_answer_clears_is_not_brought_up() -> None:
+    """Once the mount was found firm, nobody is sent to look whether the lamp shakes."""
+    cleared = "look: The clip., mend: The clip., cleared: {smell: 'no'}}"
+    base = base_from(TEXT.replace("look: The clip., mend: The clip.}", cleared))
+    told = Session(base, answers=lamp(bulb_look="broken").answers)
+    assert told.verdict.causes == ("shaking",)
+    assert told.answer("smell", Answer("no")).verdict.causes == ()
+
+
 def test_what_is_not_broken_has_no_cause() -> None:
     """Where the end is that nothing is broken, nobody is sent to look for why it broke."""
     whole = base_from(TEXT.replace("mode: open, repair: new-bulb}", "mode: open, kind: normal, repair: new-bulb}"))

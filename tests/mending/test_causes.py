@@ -85,4 +85,4 @@ def test_causes_of_a_first_repair_are_not_forgotten_with_its_answers() -> None:
 def test_both_of_two_faults_lend_their_causes() -> None:
     """A double fault has the causes of its two."""
     base = after(()).base
-    assert rootcauses.usual(base, ["green-and-broken"]) == ("water", "shaking", "age")
+    assert rootcauses.usual(base, ["green-and-broken"], after(()).reasoning) == ("water", "shaking", "age")
