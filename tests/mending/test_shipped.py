@@ -15,6 +15,7 @@ from engine.replay import replay
 from engine.session import Session
 from engine.steps import Cured
 from tests.mending.car import job
+from tests.retold import tell
 from tests.shipped import shipped_base
 
 FIRST, SECOND = ("fit-ballast-dry",), ("fit-tube",)
@@ -95,3 +96,11 @@ def _sitting(data: Path, command: list[str], lines: list[str], kill: bool) -> No
                 break
         running.stdout.read()
     assert running.returncode == (-9 if kill else 0)
+
+
+def test_a_sound_charging_voltage_clears_overcharging_but_not_a_surge() -> None:
+    """What a jump start did is over; the volts of now say nothing of it."""
+    dead = "light-source=halogen complaint=dead side=both beam=low both-bulbs=both"
+    assert "over-voltage" in tell(dead).advice
+    assert "over-voltage" not in tell(dead, "battery-running=14.1V").advice
+    assert "surge" in tell(dead, "recent-work=jump-start battery-running=14.1V").advice
