@@ -197,6 +197,7 @@ def _caution(base: Base, caution: schema.Caution) -> Iterator[Use]:
 
 def _cause(base: Base, cause: schema.Cause) -> Iterator[Use]:
     yield from _conditions(base, ("cleared",), cause.cleared)
+    yield from _names(("repair",), cause.repair, base.repairs, "repair")
 
 
 def _access(base: Base, access: schema.Access) -> Iterator[Use]:

@@ -245,6 +245,9 @@ class Cause(Entry):
     cleared: Conditions = Field(
         default_factory=dict, description="Answers that show that it is not so; any one will do."
     )
+    repair: Names = Field(
+        default=(), description="Repairs that mend it: none is called needless once it is brought up."
+    )
 
 
 class Source(Entry):

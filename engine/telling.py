@@ -203,6 +203,7 @@ def _caution(base: Base, name: str, caution: schema.Caution) -> Lines:
 def _cause(base: Base, name: str, cause: schema.Cause) -> Lines:
     yield "Look", [cause.look]
     yield "Mend", [cause.mend]
+    yield "Mended by", [named(base, "repairs", cause.repair)]
     yield "Brings about", [named(base, "faults", [one for one, fault in base.faults.items() if name in fault.causes])]
     yield "Brought up by", [_some([one for one, rule in base.rules.items() if name in rule.advises], 20)]
     yield "Cleared by", conditions(base, cause.cleared)

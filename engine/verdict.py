@@ -21,7 +21,7 @@ Kind: TypeAlias = VerdictKind
 Certainty: TypeAlias = Literal["proved", "likely", "open"]
 TEMPTING = 0.05  # a share of the prior from which people are tempted to buy the part
 LONG_SHOT = 0.1  # a share below which no repair comes before that of the leading faults
-CLEARED = 0.03  # a share below which we say not to buy it
+CLEARED = 0.03  # a share up to which a repair is not worth a line, and its part is not to be bought
 
 
 @dataclass(frozen=True)
@@ -108,6 +108,7 @@ def judge(
         if len(special) == 1 and all(base.faults[fault].kind in special for fault in leaders):
             kind = "normal" if "normal" in special else "elsewhere"
     causes, cautions = _advice(reasoning, stopped)
+    wanted = wanted.union(*(base.causes[cause].repair for cause in causes))
     actions = _in_order(base, _actions(belief, prices, opened, done), leaders, certainty != "open")
     return Verdict(
         kind=kind,
@@ -198,7 +199,7 @@ def _in_order(base: Base, actions: tuple[Action, ...], leaders: tuple[str, ...],
 def _not_to_buy(reasoning: Reasoning, belief: Belief, wanted: frozenset[str]) -> tuple[str, ...]:
     """Parts that people are tempted to buy for this complaint and that the answers have cleared.
 
-    None that may be at fault for a second complaint.
+    None that may be at fault for a second complaint, and none of the `wanted` repairs.
     """
     base, circuit = belief.circuit.base, belief.circuit
     complaint = reasoning.findings.get(base.roles.complaint)

@@ -7,13 +7,13 @@ from engine.buying import not_bought
 from engine.document import Document, document
 from engine.schema import RepairStep
 from engine.session import Session
+from engine.verdict import CLEARED
 from engine.wording import fact_words, fault_name, fill, title, told_words
 from shell.layout import BLANK, Rows, bullets, heading, numbered, para, run_in
 from shell.saving import difference
 from shell.words import capital, few, likely, minutes, money, percent, sentence
 
 SHOWN = 5  # so many repairs are listed at most
-WORTH_A_LINE = 0.02  # a chance to cure below which a repair is not worth a line
 
 HEADS = {
     "proved": "Found: {names}",
@@ -153,7 +153,7 @@ def _do_now(session: Session, found: Document, width: int) -> Rows:
     if not found.actions:
         return []
     head = "Do now" if found.final else "If you had to act now"
-    shown = [one for index, one in enumerate(found.actions[:SHOWN]) if index == 0 or one.share >= WORTH_A_LINE]
+    shown = [one for index, one in enumerate(found.actions[:SHOWN]) if index == 0 or one.share > CLEARED]
     texts = [f"{one.name}: {percent(one.share)} that it cures, {money(one.cost)} with your time" for one in shown]
     if found.tries < len(shown):
         risked = found.verdict in ("proved", "likely") and not found.covered

@@ -109,6 +109,17 @@ def test_a_tempting_part_that_is_cleared_is_not_to_be_bought() -> None:
     assert "new-bulb" not in lamp().verdict.not_to_buy
 
 
+def test_what_a_cause_calls_for_is_not_called_needless() -> None:
+    """The clip wants a bulb as well: then nobody is told not to pay for one, though the bulb is not the fault."""
+    wanted = "look: The clip., mend: The clip., repair: [new-bulb]}"
+    text = TEXT.replace("look: The clip., mend: The clip.}", wanted)
+    brought = text.replace("when: {fuse-look: open}", "when: {fuse-look: open}, advises: shaking")
+    told = lamp(ohms="low", bulb_look="whole", fuse_look="open").answers
+    assert "new-bulb" in Session(base_from(text), answers=told).verdict.not_to_buy
+    found = Session(base_from(brought), answers=told).verdict
+    assert (found.causes, "new-bulb" in found.not_to_buy) == (("shaking",), False)
+
+
 def test_actions_come_in_order_of_probability_over_cost() -> None:
     """What to try first is what cures most for its cost."""
     actions = lamp().verdict.actions
