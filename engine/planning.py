@@ -24,6 +24,7 @@ SECONDS = 3  # how many second questions are then tried after each answer, by wh
 FAINT = 0.001  # a fault with a smaller share is planned for as if it were the unknown
 TELLING = 1.02  # a question whose likelihoods differ by less than this ratio says nothing
 MARGIN = 1e-6
+ONES_OWN = ("normal", "setting")  # kinds of fault that are put right without opening a lamp under guarantee
 
 
 @dataclass(frozen=True)
@@ -90,7 +91,7 @@ class Planner:
     @cached_property
     def repairs(self) -> tuple[tuple[str, ...], ...]:
         """The different repairs of the faults that are not handed on."""
-        kept = [one for one in self.faults if not self.covered or self.base.faults[one].kind in ("normal", "setting")]
+        kept = [one for one in self.faults if not self.covered or self.base.faults[one].kind in ONES_OWN]
         return repairs_of(self.base, kept, self.done)
 
     @cached_property

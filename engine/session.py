@@ -193,7 +193,7 @@ class Session:
         done = self.mending.repaired
         other = self.waiting.verdict.actions[:1] if self.waiting is not None else ()
         wanted = frozenset(name for action in other for name in action.repairs)
-        return judge(self.reasoning, self.belief, self.rates, self.opened, self.clash, done, wanted)
+        return judge(self.reasoning, self.belief, self.rates, self.opened, self.clash, done, wanted, self.covered)
 
     @cached_property
     def step(self) -> Step:

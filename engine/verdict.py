@@ -13,7 +13,7 @@ from engine.belief import Belief
 from engine.clash import Clash
 from engine.costs import Opened, Prices, repair_cost
 from engine.expectations import expectations
-from engine.planning import repair_left
+from engine.planning import ONES_OWN, repair_left
 from engine.reasoning import Firing, Reasoning
 from engine.schema import VerdictKind
 
@@ -74,6 +74,15 @@ def worth_trying(actions: tuple[Action, ...], referral: float) -> int:
     return best
 
 
+def _own(base: Base, actions: tuple[Action, ...]) -> tuple[Action, ...]:
+    """The first actions of which each leaves things as they are, or sets them right."""
+
+    def mends(one: Action) -> bool:
+        return any(base.faults[fault].kind not in ONES_OWN for fault in one.faults)
+
+    return actions[: next((number for number, one in enumerate(actions) if mends(one)), len(actions))]
+
+
 def stops(reasoning: Reasoning) -> tuple[Firing, ...]:
     """The firings that end the search for safety."""
     return tuple(firing for firing in reasoning.firings if reasoning.circuit.base.rules[firing.rule.id].stops)
@@ -87,10 +96,12 @@ def judge(
     clash: Clash | None,
     done: frozenset[str] = frozenset(),
     wanted: frozenset[str] = frozenset(),
+    covered: bool = False,
 ) -> Verdict:
     """The verdict on a belief; never more certain than rules and odds both bear.
 
-    `done` are repairs done in vain, `wanted` those that the other complaint calls for.
+    `done` are repairs done in vain, `wanted` those that the other complaint calls for. `covered`
+    says that somebody else mends at no charge: then only what is normal or a setting is one's own to put right.
     """
     base = reasoning.circuit.base
     stopped = stops(reasoning)
@@ -117,7 +128,7 @@ def judge(
         share=share,
         settled=certainty == "proved" and sum(map(belief.share, leaders)) >= prices.setting(base, "proved-share"),
         actions=actions,
-        tries=worth_trying(actions, prices.setting(base, "referral-price")),
+        tries=worth_trying(_own(base, actions) if covered else actions, prices.setting(base, "referral-price")),
         not_to_buy=_not_to_buy(reasoning, belief, wanted),
         causes=() if kind == "normal" else causes,
         cautions=cautions,

@@ -178,6 +178,14 @@ def test_under_guarantee_handing_on_costs_but_the_way() -> None:
     assert free.rates.minute(base) == paid.rates.minute(base)
 
 
+def test_under_guarantee_no_repair_is_a_try_of_ones_own() -> None:
+    """However cheap a repair is, it is left to those who mend the lamp for nothing."""
+    base = base_from(TEXT.replace("opening:", 'covered: {fuses: ["own"]}\n  opening:'))
+    told = lamp(ohms="endless", bulb_look="broken").answers
+    assert Session(base, answers=told).verdict.tries
+    assert Session(base, answers={**told, "fuses": Answer("own")}).verdict.tries == 0
+
+
 @settings(max_examples=60, deadline=None)
 @given(st.integers(0, 2**32))
 def test_proved_means_that_rules_and_odds_agree(seed: int) -> None:
